@@ -1,0 +1,47 @@
+#include "Dsp/Windows.h"
+
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+
+namespace plumbline
+{
+
+double halfCosine(std::size_t index, std::size_t count) noexcept
+{
+    return 0.5 - 0.5 * std::cos(std::numbers::pi * (static_cast<double>(index) + 0.5) / static_cast<double>(count));
+}
+
+void fadeIn(std::span<double> samples, std::size_t count) noexcept
+{
+    count = std::min(count, samples.size());
+    for (std::size_t i = 0; i < count; ++i)
+        samples[i] *= halfCosine(i, count);
+}
+
+void fadeOut(std::span<double> samples, std::size_t count) noexcept
+{
+    count = std::min(count, samples.size());
+    for (std::size_t i = 0; i < count; ++i)
+        samples[samples.size() - 1 - i] *= halfCosine(i, count);
+}
+
+double besselI0(double x) noexcept
+{
+    const double quarter = x * x / 4.0;
+    double term = 1.0, sum = 1.0;
+    for (int k = 1; term > 1e-17 * sum; ++k)
+    {
+        term *= quarter / (static_cast<double>(k) * k);
+        sum += term;
+    }
+    return sum;
+}
+
+double kaiser(double x, double beta) noexcept
+{
+    const double inside = 1.0 - x * x;
+    return inside < 0.0 ? 0.0 : besselI0(beta * std::sqrt(inside)) / besselI0(beta);
+}
+
+}

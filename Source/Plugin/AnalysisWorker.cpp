@@ -1,0 +1,201 @@
+#include "Plugin/AnalysisWorker.h"
+
+#include "Core/ThreadTags.h"
+#include "Core/Units.h"
+#include "Files/FftWisdom.h"
+
+#include <algorithm>
+
+namespace plumbline
+{
+
+namespace
+{
+
+constexpr double hostIsStoppedAfterSeconds = 2.0;
+
+std::unique_ptr<TakeJob> makeJob(const Stimulus& stimulus)
+{
+    auto job = std::make_unique<TakeJob>();
+    job->sweep = playedSweep(stimulus);
+    job->leftStart = stimulus.leftStart;
+    job->rightStart = stimulus.rightStart;
+    job->totalSamples = stimulus.totalSamples;
+    job->sampleRateHz = stimulus.spec.sampleRateHz;
+    job->ceiling = static_cast<float>(amplitudeFromDecibels(std::min(stimulus.spec.levelDbfs, ceilingDbfs)));
+    job->microphone.assign(stimulus.totalSamples, 0.0f);
+    job->reference.assign(stimulus.totalSamples, 0.0f);
+    return job;
+}
+
+/** A second channel that is absent or silent is no loopback. */
+bool hasLoopback(const TakeJob& job)
+{
+    constexpr float leastAudible = 1e-6f;
+    return job.referenceConnected &&
+           std::any_of(job.reference.begin(), job.reference.end(), [](float x) { return std::abs(x) > leastAudible; });
+}
+
+Capture captureOf(TakeJob& job, const Stimulus& stimulus)
+{
+    Capture capture;
+    capture.stimulus = stimulus;
+    capture.stimulusStart = 0;
+    const bool loopback = hasLoopback(job);
+    capture.microphone = std::move(job.microphone);
+    if (loopback)
+        capture.reference = std::move(job.reference);
+    return capture;
+}
+
+}
+
+AnalysisWorker::AnalysisWorker(TakeRunner& takeRunner, std::function<double()> clock) :
+    runner(takeRunner), now(std::move(clock))
+{
+}
+
+AnalysisWorker::~AnalysisWorker() = default;
+
+std::optional<Problem> AnalysisWorker::request(const TakeRequest& wanted)
+{
+    if (busy.exchange(true))
+        return Problem { "busy", "A take is under way", "", "Stop it first, or wait until it is analysed" };
+    const std::scoped_lock guard(lock);
+    pending = wanted;
+    return std::nullopt;
+}
+
+TakeStatus AnalysisWorker::status() const
+{
+    TakeStatus status;
+    status.phase = runner.phase();
+    status.busy = busy.load();
+    const auto total = static_cast<double>(totalSamples.load());
+    if (status.phase == TakePhase::taking && total > 0.0)
+    {
+        const auto done = static_cast<double>(runner.position());
+        status.progress = std::min(1.0, done / total);
+        status.secondsLeft = std::max(0.0, total - done) / std::max(1.0, sessionRateHz.load());
+    }
+    const std::scoped_lock guard(lock);
+    status.latest = latest;
+    return status;
+}
+
+std::optional<TakeRequest> AnalysisWorker::nextRequest()
+{
+    const std::scoped_lock guard(lock);
+    return std::exchange(pending, std::nullopt);
+}
+
+bool AnalysisWorker::step()
+{
+    assertNotOnAudioThread();
+    const ScopedThreadRole role(ThreadRole::analysis);
+    if (!lent)
+        if (const auto request = nextRequest())
+            lend(*request);
+    if (lent)
+    {
+        if (auto* over = runner.collect())
+            finish(*over);
+        else
+            watchForStoppedHost();
+        return true;
+    }
+    if (!untuned.empty())
+        tuneInIdleMoment();
+    return !untuned.empty();
+}
+
+void AnalysisWorker::lend(const TakeRequest& request)
+{
+    recallTransforms();
+    TakeRequest wanted = request;
+    wanted.stimulus.sampleRateHz = sessionRateHz.load();
+    if (wanted.stimulus.sampleRateHz <= 0.0)
+        return giveUp({ "not-prepared", "No take: the host has not started the audio", "", "Start the audio engine" });
+    const auto stimulus = designStimulus(wanted.stimulus);
+    if (!stimulus)
+        return giveUp(stimulus.problem());
+    lent.emplace(Lent { wanted, *stimulus, makeJob(*stimulus) });
+    totalSamples.store(stimulus->totalSamples);
+    blocksThen = runner.blocks();
+    blocksSince = now();
+    if (!runner.offer(*lent->job))
+    {
+        lent.reset();
+        return giveUp({ "busy", "A take is under way", "", "Stop it first" });
+    }
+    if (wanted.startAtOnce)
+        runner.start();
+}
+
+void AnalysisWorker::watchForStoppedHost()
+{
+    const auto blocks = runner.blocks();
+    const bool waiting = runner.phase() == TakePhase::armed && !lent->request.startAtOnce;
+    if (blocks != blocksThen || waiting)
+    {
+        blocksThen = blocks;
+        blocksSince = now();
+    }
+    else if (now() - blocksSince > hostIsStoppedAfterSeconds)
+    {
+        if (runner.withdraw() != nullptr)
+        {
+            lent.reset();
+            return giveUp(problemOf(StopCause::hostStopped));
+        }
+        runner.stop(StopCause::hostStopped); // the first block that comes again will see it
+    }
+}
+
+void AnalysisWorker::finish(TakeJob& job)
+{
+    TakeResult result;
+    if (!job.complete())
+        result.problem = problemOf(job.cause);
+    else
+    {
+        auto capture = std::make_shared<Capture>(captureOf(job, lent->stimulus));
+        auto analysis = analyseTake(*capture, lent->request.analysis);
+        if (analysis)
+            result.analysis = std::make_shared<const TakeAnalysis>(std::move(*analysis));
+        else
+            result.problem = analysis.problem();
+        result.capture = std::move(capture);
+        untuned = transformLengths(lent->stimulus);
+    }
+    lent.reset();
+    publish(std::move(result));
+}
+
+void AnalysisWorker::tuneInIdleMoment()
+{
+    constexpr double limitSeconds = 0.15;
+    const auto length = untuned.back();
+    untuned.pop_back();
+    learnTransform(length, limitSeconds);
+}
+
+void AnalysisWorker::giveUp(const Problem& problem)
+{
+    TakeResult result;
+    result.problem = problem;
+    publish(std::move(result));
+}
+
+void AnalysisWorker::publish(TakeResult result)
+{
+    result.number = ++published;
+    auto whole = std::make_shared<const TakeResult>(std::move(result));
+    {
+        const std::scoped_lock guard(lock);
+        latest = std::move(whole);
+    }
+    busy.store(false);
+}
+
+}

@@ -1,0 +1,40 @@
+#include "Plugin/Parameters.h"
+
+namespace plumbline
+{
+
+namespace
+{
+constexpr int sinceVersion = 1;
+
+std::unique_ptr<juce::AudioParameterFloat> levelParameter()
+{
+    return std::make_unique<juce::AudioParameterFloat>(
+        juce::ParameterID("level", sinceVersion), "Level",
+        juce::NormalisableRange<float>(-80.0f, static_cast<float>(ceilingDbfs), 0.5f), static_cast<float>(startLevelDbfs),
+        juce::AudioParameterFloatAttributes().withLabel("dBFS").withAutomatable(false));
+}
+
+std::unique_ptr<juce::AudioParameterFloat> secondsParameter()
+{
+    return std::make_unique<juce::AudioParameterFloat>(
+        juce::ParameterID("sweepSeconds", sinceVersion), "Sweep length",
+        juce::NormalisableRange<float>(1.0f, 30.0f, 0.5f), 5.0f,
+        juce::AudioParameterFloatAttributes().withLabel("s").withAutomatable(false));
+}
+}
+
+Parameters::Parameters(juce::AudioProcessor& processor) :
+    level(add(processor, levelParameter())), seconds(add(processor, secondsParameter()))
+{
+}
+
+juce::AudioParameterFloat& Parameters::add(juce::AudioProcessor& processor,
+                                           std::unique_ptr<juce::AudioParameterFloat> made)
+{
+    auto& parameter = *made;
+    processor.addParameter(made.release());
+    return parameter;
+}
+
+}

@@ -1,0 +1,115 @@
+#pragma once
+
+#include "Realtime/Ramp.h"
+#include "Realtime/ReturnGuard.h"
+#include "Realtime/TakeJob.h"
+
+#include <array>
+#include <atomic>
+
+namespace plumbline
+{
+
+enum class TakePhase
+{
+    idle,     ///< the mix passes
+    armed,    ///< a job waits for the start; the mix passes
+    taking,   ///< the mix is faded out, the stimulus plays and the Return is recorded
+    stopping, ///< fading: after a stop to silence, after the last sample back to the mix
+    failed    ///< stopped before its time; see cause()
+};
+
+/** What one block brings and wants. Pointers may alias as hosts let them: the Return is read before anything is
+    written. */
+struct TakeBlock
+{
+    std::array<float*, 2> main {};          ///< the mix in, the output out; second null for mono
+    std::array<const float*, 2> returned {}; ///< microphone, reference; null where absent
+    int frames = 0;
+    bool offline = false;                   ///< the host renders a file
+};
+
+/** The state machine of a take on the audio thread.
+
+    One job at a time travels analysis -> audio -> analysis through two atomic slots; neither slot can ever be full.
+
+        idle --offer--> armed --start--> taking --last sample--> stopping (mix fades in) --> idle, job handed back
+                          |                 \--stop rule--> stopping (5 ms to silence) --> failed, job handed back
+                          \--stop, withdraw--> idle
+        failed --acknowledge or a new offer--> the mix fades in --> idle or armed
+
+    After a stop the output stays silent for half a second; the mix then fades back by itself, except after overload,
+    runaway and values that are not numbers: there it stays silent until it is acknowledged, or a file is rendered. */
+class TakeRunner
+{
+public:
+    // --- [any], in particular the analysis thread ---------------------------------------------------------------
+
+    /** Lends a job. False if another is out; the job stays with the caller then. */
+    bool offer(TakeJob& job) noexcept;
+    /** The job, once it is over; null while there is nothing to collect. */
+    TakeJob* collect() noexcept;
+    /** Takes back an offer that the audio thread has not seen yet; null if it has. */
+    TakeJob* withdraw() noexcept;
+    void start() noexcept { startAsked.store(true, std::memory_order_release); }
+    void stop(StopCause cause = StopCause::asked) noexcept;
+    void acknowledge() noexcept { acknowledged.store(true, std::memory_order_release); }
+
+    TakePhase phase() const noexcept { return phaseNow.load(std::memory_order_acquire); }
+    StopCause cause() const noexcept { return causeNow.load(std::memory_order_acquire); }
+    /** Samples of the stream played so far. */
+    std::size_t position() const noexcept { return positionNow.load(std::memory_order_relaxed); }
+    /** Blocks seen, to tell a stopped host. */
+    std::size_t blocks() const noexcept { return blocksSeen.load(std::memory_order_relaxed); }
+    /** Largest |microphone| since the last call. */
+    float takeReturnPeak() noexcept { return returnPeak.exchange(0.0f, std::memory_order_relaxed); }
+
+    // --- [audio], or with the audio stopped ----------------------------------------------------------------------
+
+    /** Allocates nothing. A take under way fails: the stream has changed. */
+    void prepare(double sampleRateHz) noexcept;
+    /** The host has stopped. A take under way fails, and its job can be collected at once. */
+    void release() noexcept;
+    /** [audio] Any number of frames from 0. */
+    void process(const TakeBlock& block) noexcept;
+
+private:
+    void answerRequests(const TakeBlock& block) noexcept;
+    void beginTake(const TakeBlock& block) noexcept;
+    void abort(StopCause cause, bool atOnce) noexcept;
+    void fail() noexcept;
+    void handBack(TakePhase next) noexcept;
+    void advance(const TakeBlock& block, int from, int frames) noexcept;
+    void record(const TakeBlock& block, int from, int frames) noexcept;
+    void render(const TakeBlock& block, int from, int frames) noexcept;
+    float stimulusAt(std::size_t start, std::size_t at) const noexcept;
+    void passMix(const TakeBlock& block) noexcept;
+    void letMixReturn(int frames) noexcept;
+    void meter(const TakeBlock& block) noexcept;
+    int framesToNextEdge(int frames) const noexcept;
+    void enter(TakePhase phase) noexcept { phaseNow.store(phase, std::memory_order_release); }
+    bool mustBeAcknowledged() const noexcept;
+
+    // Written by the analysis side, read by audio.
+    std::atomic<TakeJob*> offered { nullptr };
+    std::atomic<bool> startAsked { false }, acknowledged { false };
+    std::atomic<StopCause> stopAsked { StopCause::none };
+    // Written by audio, read by others.
+    std::atomic<TakeJob*> returned { nullptr };
+    std::atomic<TakePhase> phaseNow { TakePhase::idle };
+    std::atomic<StopCause> causeNow { StopCause::none };
+    std::atomic<std::size_t> positionNow { 0 }, blocksSeen { 0 };
+    std::atomic<float> returnPeak { 0.0f };
+    // Analysis side only.
+    bool jobIsOut = false;
+    // Audio only.
+    TakeJob* job = nullptr;
+    ReturnGuard guard;
+    Ramp mix, stimulus;
+    double rate = 48000.0;
+    std::size_t at = 0;     ///< sample of the stream
+    bool playing = false;   ///< the stream has begun (the mix is out)
+    long silentFor = 0;     ///< output samples since the stop
+};
+
+}
