@@ -28,12 +28,15 @@ mkdir -p "$root/build/demo"
 say "" "Measuring the practice room ..."
 cd "$root"
 status=0
-build/plumbline practice Presets/practice/three-pairs.json --out build/demo/trial --replace "$@" || status=$?
+build/plumbline practice Presets/practice/three-pairs.json --out build/demo/trial --pictures build/demo/pictures --replace "$@" || status=$?
 if ((status != 0 && status != 4)); then # 4: done, with doubts that the program has named
     complain "plumbline practice ended with status $status."
     exit "$status"
 fi
 
-say "" "Written under build/demo/:"
-find build/demo -type f -not -path '*/takes/*' -printf '  %p  (%s bytes)\n' | sort
-find build/demo -type d -path '*/takes/*' -prune -print | wc -l | sed 's/^/  takes, each in its own folder below takes\/: /'
+say "" "Written under build/demo/: trial/ (the takes, as the program keeps them) and pictures/ (look at these first):"
+find build/demo/pictures -type f -name '*.svg' -printf '  %p\n' | sort
+say "" "To measure monitors of your own, turn them down first, then:" \
+    "  build/plumbline stimulus --out sweep.wav" \
+    "  play sweep.wav in any program while you record the microphone (and, if you can, a loopback cable) as WAV" \
+    "  build/plumbline analyse recording.wav --stimulus sweep.json --out result"

@@ -9,6 +9,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <map>
 
 namespace plumbline
 {
@@ -70,48 +71,71 @@ std::string tableLine(const PracticeRow& row)
     return line + padded(fixed(midLevelDb(right.response) - leftLevel, 2), 14) + padded(fixed(apart, 1), 14);
 }
 
-/** A file name from a stance's: letters and digits, others become a hyphen. */
-std::string fileStem(const Stance& stance)
+/** Place of each monitor in the order of its first row. */
+std::size_t monitorOrdinal(const std::vector<PracticeRow>& rows, const std::string& monitor)
 {
-    std::string stem;
-    for (const char c : stance.name())
-    {
-        const bool plain = (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || (c >= '0' && c <= '9');
-        if (plain)
-            stem += static_cast<char>(c >= 'A' && c <= 'Z' ? c + 32 : c);
-        else if (!stem.empty() && stem.back() != '-')
-            stem += '-';
-    }
-    return stem;
+    std::vector<std::string> seen;
+    for (const auto& row : rows)
+        if (std::find(seen.begin(), seen.end(), row.stance.monitor) == seen.end())
+            seen.push_back(row.stance.monitor);
+    return static_cast<std::size_t>(std::find(seen.begin(), seen.end(), monitor) - seen.begin());
+}
+
+ChartCurve stanceCurve(const PracticeRow& row, std::size_t monitor, std::string name)
+{
+    const auto& response = row.analysis.left.response;
+    ChartCurve curve;
+    curve.name = std::move(name);
+    curve.frequencyHz = response.frequencyHz;
+    curve.levelDb = response.levelDb;
+    curve.known = response.known;
+    curve.colour = monitorColours()[monitor % monitorColours().size()];
+    curve.dash = orientationDash(row.stance.orientation);
+    return curve;
+}
+
+std::string stancesPicture(const std::string& title, const std::string& words, const std::vector<ChartCurve>& curves)
+{
+    ChartFrame frame;
+    frame.title = title;
+    frame.caption = words + " Unbroken: upright; long dashes: side, tweeters out; short: side, tweeters in.";
+    frame.unit = "dB re reference";
+    fitLevelRange(frame, curves, 50.0);
+    return chartSvg(frame, curves);
 }
 
 std::string allTogether(const std::string& room, const std::vector<PracticeRow>& rows)
 {
-    std::vector<std::string> monitors;
     std::vector<ChartCurve> curves;
     for (const auto& row : rows)
+        curves.push_back(stanceCurve(row, monitorOrdinal(rows, row.stance.monitor), row.stance.name()));
+    return stancesPicture(std::to_string(rows.size()) + " stances in " + room + ", left, at the seat", "Colour: the monitor.", curves);
+}
+
+/** One monitor in all its orientations. */
+std::string oneMonitor(const std::string& room, const std::vector<PracticeRow>& rows, const std::string& monitor)
+{
+    std::vector<ChartCurve> curves;
+    for (const auto& row : rows)
+        if (row.stance.monitor == monitor)
+            curves.push_back(stanceCurve(row, monitorOrdinal(rows, monitor), row.stance.orientation));
+    const auto& shown = rows.front().analysis.settings.smoothing;
+    return stancesPicture(monitor + " in " + room + ", left, at the seat", "1/" + std::to_string(shown.perOctave) + " octave.", curves);
+}
+
+/** A file name: letters and digits, anything else becomes a hyphen. */
+std::string fileStem(const std::string& name)
+{
+    std::string stem;
+    for (const char c : name)
     {
-        auto known = std::find(monitors.begin(), monitors.end(), row.stance.monitor);
-        if (known == monitors.end())
-            known = monitors.insert(monitors.end(), row.stance.monitor);
-        const auto& response = row.analysis.left.response;
-        ChartCurve curve;
-        curve.name = row.stance.name();
-        curve.frequencyHz = response.frequencyHz;
-        curve.levelDb = response.levelDb;
-        curve.known = response.known;
-        const auto& colours = monitorColours();
-        curve.colour = colours[static_cast<std::size_t>(known - monitors.begin()) % colours.size()];
-        curve.dash = orientationDash(row.stance.orientation);
-        curves.push_back(std::move(curve));
+        const bool upper = c >= 'A' && c <= 'Z';
+        if (upper || (c >= 'a' && c <= 'z') || (c >= '0' && c <= '9'))
+            stem += static_cast<char>(upper ? c + 32 : c);
+        else if (!stem.empty() && stem.back() != '-')
+            stem += '-';
     }
-    ChartFrame frame;
-    frame.title = std::to_string(rows.size()) + " stances in " + room + ", left, at the seat";
-    frame.caption = "Colour: the monitor. Unbroken: upright; long dashes: side, tweeters out; short: side, tweeters in. " +
-                    (rows.empty() ? "" : "1/" + std::to_string(rows.front().analysis.settings.smoothing.perOctave) + " octave.");
-    frame.unit = "dB re reference";
-    fitLevelRange(frame, curves, 50.0);
-    return chartSvg(frame, curves);
+    return stem;
 }
 
 }
@@ -127,26 +151,18 @@ std::string practiceTable(const std::vector<PracticeRow>& rows)
     return text + "Time and level from output to microphone; level from 300 Hz to 3 kHz; over the noise in dB, the median.";
 }
 
-std::set<std::string> practicePictureNames(const std::vector<Stance>& stances)
-{
-    std::set<std::string> names { "all-stances.svg" };
-    for (const auto& stance : stances)
-        names.insert({ fileStem(stance) + ".svg", fileStem(stance) + ".csv" });
-    return names;
-}
-
 Outcome writePracticePictures(const std::filesystem::path& folder, const std::string& room, const std::vector<PracticeRow>& rows)
 {
-    if (auto written = writeFileWhole(folder / "all-stances.svg", allTogether(room, rows)); !written)
-        return written;
+    std::map<std::string, std::string> files { { "all-stances.svg", allTogether(room, rows) } };
     for (const auto& row : rows)
     {
-        const auto stem = fileStem(row.stance);
-        if (auto written = writeFileWhole(folder / (stem + ".svg"), responsePicture(row.analysis, row.stance.name())); !written)
-            return written;
-        if (auto written = writeFileWhole(folder / (stem + ".csv"), responseCsv(row.analysis)); !written)
-            return written;
+        files[fileStem(row.stance.monitor) + ".svg"] = oneMonitor(room, rows, row.stance.monitor);
+        files[fileStem(row.stance.name()) + ".svg"] = responsePicture(row.analysis, row.stance.name());
+        files[fileStem(row.stance.name()) + ".csv"] = responseCsv(row.analysis);
     }
+    for (const auto& [name, bytes] : files)
+        if (auto written = writeFileWhole(folder / name, bytes); !written)
+            return written;
     return Done {};
 }
 

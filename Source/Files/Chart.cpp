@@ -12,7 +12,7 @@ namespace plumbline
 namespace
 {
 
-constexpr double plotLeft = 64.0, plotRight = 766.0, plotTop = 92.0, plotBottom = 460.0;
+constexpr double plotLeft = 64.0, plotRight = 750.0, plotTop = 92.0, plotBottom = 460.0;
 constexpr const char* ground = "#F6F1E5";
 constexpr const char* ink = "#17241F";
 constexpr const char* second = "#4A5750";
@@ -162,7 +162,11 @@ std::string chartSvg(const ChartFrame& frame, const std::vector<ChartCurve>& cur
     drawAxes(sheet);
     for (const auto& curve : curves)
     {
-        sheet.path(stretches(sheet, curve, false), curve, 0.45 * curve.opacity, 1.0, true);
+        ChartCurve thread = curve; // dashes run over an unbroken thread
+        thread.dash.clear();
+        sheet.path(stretches(sheet, curve, false), thread, 0.45 * curve.opacity, 1.0, true);
+        if (!curve.dash.empty())
+            sheet.path(stretches(sheet, curve, true), thread, 0.5 * curve.opacity, 1.0, true);
         sheet.path(stretches(sheet, curve, true), curve, curve.opacity, curve.width, true);
     }
     drawNames(sheet, curves);

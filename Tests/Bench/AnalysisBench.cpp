@@ -25,7 +25,8 @@ namespace
 {
 
 constexpr int rounds = 61;
-constexpr double deadRoomT60 = 0.2, usualRoomT60 = 0.4; // the first one's gate ends within the least length transformed
+constexpr double deadRoomT60 = 0.2,
+                 usualRoomT60 = 0.4; // the first one's gate ends within the least length transformed
 
 TakeAnalysis analysed(const Capture& capture)
 {
@@ -51,7 +52,8 @@ Quartiles compare(const Stimulus& stimulus, double t60Seconds)
         theirs.push_back(timed([&] { bare.run(); }));
         ours.push_back(timed([&] { analysed(capture); }));
     }
-    std::printf("  room of %.2f s, gate transformed with %zu points, %d rounds:\n", t60Seconds, gated, rounds);
+    std::printf("  room of %.2f s, gate transformed with %zu points, %d rounds:\n", t60Seconds, gated,
+                rounds);
     print("ours", quartilesOf(ours), 1e3, "ms");
     print("bare transforms in place, same plans", quartilesOf(theirs), 1e3, "ms");
     return ratiosOf(ours, theirs);
@@ -88,7 +90,8 @@ void memory(const Stimulus& stimulus)
     const ResidentMemory before;
     analysed(capture);
     const double peak = before.peakAboveMegabytes();
-    std::printf("  first analysis of a process, planning too: %.1f MB above idle, under 40: %s\n", peak, verdict(peak < 40.0));
+    std::printf("  first analysis of a process, planning too: %.1f MB above idle, under 40: %s\n", peak,
+                verdict(peak < 40.0));
 }
 
 }
@@ -98,7 +101,8 @@ int main(int count, char** arguments)
     const std::string_view mode = count > 1 ? arguments[1] : "";
     const auto stimulus = exactStimulus();
     if (count > 2)
-        measurePlans(arguments[2], { stimulus.segmentSamples(), std::size_t { 1 } << 16, std::size_t { 1 } << 17 });
+        measurePlans(arguments[2],
+                     { stimulus.segmentSamples(), std::size_t{ 1 } << 16, std::size_t{ 1 } << 17 });
     if (mode == "speed")
         speed(stimulus);
     else if (mode == "steps")

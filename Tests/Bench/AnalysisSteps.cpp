@@ -16,12 +16,16 @@
 namespace plumbline::bench
 {
 
-AnalysisSteps::AnalysisSteps(const Capture& take) :
-    capture(take), all { { "checks: finite, silent, clipped", {} }, { "placing: reference left against right", {} },
-                         { "noise of the lead-in", {} },            { "reference: load, r2c, peak", {} },
-                         { "microphone: load, r2c, divide", {} },   { "c2r", {} },
-                         { "first arrival", {} },                   { "gate: copy, low edge, fades, r2c", {} },
-                         { "reading: smoothing, phase, noise", {} } }
+AnalysisSteps::AnalysisSteps(const Capture& take)
+    : capture(take), all{ { "checks: finite, silent, clipped", {} },
+                          { "placing: reference left against right", {} },
+                          { "noise of the lead-in", {} },
+                          { "reference: load, r2c, peak", {} },
+                          { "microphone: load, r2c, divide", {} },
+                          { "c2r", {} },
+                          { "first arrival", {} },
+                          { "gate: copy, low edge, fades, r2c", {} },
+                          { "reading: smoothing, phase, noise", {} } }
 {
 }
 
@@ -40,7 +44,8 @@ void AnalysisSteps::run()
     const auto& stimulus = capture.stimulus;
     measured(checks, [&] { return uselessness(capture).has_value() || !doubts(capture).empty(); });
     measured(placing, [&] { return place(capture).ok(); });
-    const auto quiet = std::span(capture.microphone).first(stimulus.leftStart).subspan(stimulus.leftStart / 4);
+    const auto quiet =
+        std::span(capture.microphone).first(stimulus.leftStart).subspan(stimulus.leftStart / 4);
     const auto noise = measured(leadIn, [&] { return PowerDensity(quiet, stimulus.spec.sampleRateHz); });
     runSide(Side::left, noise);
     runSide(Side::right, noise);
@@ -54,38 +59,45 @@ void AnalysisSteps::runSide(Side side, const PowerDensity& noise)
     const double rate = stimulus.spec.sampleRateHz;
     const auto length = stimulus.segmentSamples();
     const auto range = excitedRange(stimulus.sweep, stimulus.spec.band);
-    auto part = [&](const std::vector<float>& signal) { return std::span(signal).subspan(stimulus.start(side), length); };
-    const PlayedSpectrum played = measured(reference, [&] { return PlayedSpectrum(part(capture.reference), length); });
-    auto transfer = measured(division, [&] { return deconvolve(part(capture.microphone), played, rate, range); });
+    auto part = [&](const std::vector<float>& signal)
+    { return std::span(signal).subspan(stimulus.start(side), length); };
+    const PlayedSpectrum played =
+        measured(reference, [&] { return PlayedSpectrum(part(capture.reference), length); });
+    auto transfer =
+        measured(division, [&] { return deconvolve(part(capture.microphone), played, rate, range); });
     const LowEdge edge(transfer, range, rate);
     const auto impulse = measured(inverse, [&] { return ImpulseResponse(std::move(transfer), rate); });
     const auto silence = static_cast<std::ptrdiff_t>(stimulus.silenceSamples);
-    const auto first = measured(arrival, [&] { return firstArrival(impulse, -240, silence, stimulus.spec.band); });
+    const auto first =
+        measured(arrival, [&] { return firstArrival(impulse, -240, silence, stimulus.spec.band); });
     const NoiseFloor floor({ &noise, &played, length, rate }, 1.0);
     Gate gate;
-    const auto looked = measured(gating,
-                                 [&]
-                                 {
-                                     const auto after = static_cast<std::size_t>(static_cast<double>(silence) - first.samples);
-                                     const GateLimits limits { first.samples, static_cast<std::size_t>(0.1 * rate), after };
-                                     gate = automaticGate(impulse, limits, floor.powerPerSample(20.0, 20000.0));
-                                     SpectrumBuffer buffer(std::max(std::bit_ceil(4 * gate.length()), SideAnalyser::leastGatedLength(rate)));
-                                     const std::span<double> samples(buffer.samples(), gate.length());
-                                     impulse.copy(gate.firstSample, samples);
-                                     edge.continueBelow(samples, static_cast<double>(gate.firstSample), first.samples);
-                                     gate.apply(samples);
-                                     buffer.forward();
-                                     return buffer;
-                                 });
-    const TransferView view { .bins = { looked.bins(), looked.binCount() },
-                              .length = looked.length(),
-                              .sampleRateHz = rate,
-                              .timeOfFirstSample = static_cast<double>(gate.firstSample),
-                              .centreSamples = static_cast<double>(gate.length()) / 2.0,
-                              .lookSeconds = gate.energy() / rate,
-                              .lowestHz = 5.0,
-                              .excited = { range.lowHz, range.taperHz } };
-    const ResponseSettings settings { stimulus.spec.band, {}, nullptr, first.samples };
+    const auto looked =
+        measured(gating,
+                 [&]
+                 {
+                     const auto after =
+                         static_cast<std::size_t>(static_cast<double>(silence) - first.samples);
+                     const GateLimits limits{ first.samples, static_cast<std::size_t>(0.1 * rate), after };
+                     gate = automaticGate(impulse, limits, floor.powerPerSample(20.0, 20000.0));
+                     SpectrumBuffer buffer(
+                         std::max(std::bit_ceil(4 * gate.length()), SideAnalyser::leastGatedLength(rate)));
+                     const std::span<double> samples(buffer.samples(), gate.length());
+                     impulse.copy(gate.firstSample, samples);
+                     edge.continueBelow(samples, static_cast<double>(gate.firstSample), first.samples);
+                     gate.apply(samples);
+                     buffer.forward();
+                     return buffer;
+                 });
+    const TransferView view{ .bins = { looked.bins(), looked.binCount() },
+                             .length = looked.length(),
+                             .sampleRateHz = rate,
+                             .timeOfFirstSample = static_cast<double>(gate.firstSample),
+                             .centreSamples = static_cast<double>(gate.length()) / 2.0,
+                             .lookSeconds = gate.energy() / rate,
+                             .lowestHz = 5.0,
+                             .excited = { range.lowHz, range.taperHz } };
+    const ResponseSettings settings{ stimulus.spec.band, {}, nullptr, first.samples };
     measured(reading, [&] { return readResponse(view, settings, &floor); });
 }
 
@@ -93,7 +105,7 @@ Quartiles AnalysisSteps::sum() const
 {
     std::vector<double> sums(all.front().seconds.size(), 0.0);
     for (const auto& step : all)
-        std::transform(sums.begin(), sums.end(), step.seconds.begin(), sums.begin(), std::plus {});
+        std::transform(sums.begin(), sums.end(), step.seconds.begin(), sums.begin(), std::plus{});
     return quartilesOf(sums);
 }
 

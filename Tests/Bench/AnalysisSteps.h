@@ -23,7 +23,9 @@ public:
     explicit AnalysisSteps(const Capture& capture);
 
     void run();
+
     const std::vector<Step>& steps() const { return all; }
+
     Quartiles sum() const;
 
 private:
@@ -47,7 +49,7 @@ private:
 
     const Capture& capture;
     std::vector<Step> all;
-    std::array<double, partCount> now {};
+    std::array<double, partCount> now{};
 };
 
 }

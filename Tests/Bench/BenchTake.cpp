@@ -15,7 +15,7 @@ namespace plumbline::bench
 namespace
 {
 
-constexpr std::size_t segment = std::size_t { 1 } << 19;
+constexpr std::size_t segment = std::size_t{ 1 } << 19;
 constexpr std::size_t loopbackDelay = 64, travel = 480; // samples
 
 std::vector<double> decayingResponse(double t60Seconds, double rate, Random random)
@@ -28,12 +28,14 @@ std::vector<double> decayingResponse(double t60Seconds, double rate, Random rand
         energy += std::exp(-2.0 * nepersPerSample * static_cast<double>(i));
     const double tail = 0.2 / std::sqrt(energy);
     for (std::size_t i = 1; i < count; ++i)
-        taps[loopbackDelay + travel + i] = tail * random.normal() * std::exp(-nepersPerSample * static_cast<double>(i));
+        taps[loopbackDelay + travel + i] =
+            tail * random.normal() * std::exp(-nepersPerSample * static_cast<double>(i));
     taps[loopbackDelay + travel] = 1.0;
     return taps;
 }
 
-void addConvolved(std::vector<double>& into, std::size_t start, const std::vector<float>& played, const std::vector<double>& taps)
+void addConvolved(std::vector<double>& into, std::size_t start, const std::vector<float>& played,
+                  const std::vector<double>& taps)
 {
     SpectrumBuffer sound(2 * segment), response(2 * segment);
     std::copy(played.begin(), played.end(), sound.samples());
@@ -65,7 +67,8 @@ Stimulus exactStimulus()
     const auto stimulus = designStimulus(spec).value();
     if (stimulus.segmentSamples() != segment)
     {
-        std::fprintf(stderr, "The stimulus of the benchmark is %zu samples long, not 2^19.\n", stimulus.segmentSamples());
+        std::fprintf(stderr, "The stimulus of the benchmark is %zu samples long, not 2^19.\n",
+                     stimulus.segmentSamples());
         std::exit(1);
     }
     return stimulus;
@@ -81,7 +84,8 @@ Capture roomCapture(const Stimulus& stimulus, double t60Seconds)
     {
         const auto start = stimulus.start(side);
         addConvolved(microphone, start, played, decayingResponse(t60Seconds, rate, seed.branch(start)));
-        std::transform(played.begin(), played.end(), reference.begin() + static_cast<std::ptrdiff_t>(start + loopbackDelay),
+        std::transform(played.begin(), played.end(),
+                       reference.begin() + static_cast<std::ptrdiff_t>(start + loopbackDelay),
                        [](float x) { return static_cast<double>(x); });
     }
     Random noise = seed.branch(1);

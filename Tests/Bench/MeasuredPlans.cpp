@@ -37,7 +37,8 @@ void measurePlans(const std::string& file, const std::vector<std::size_t>& lengt
         if (plan(length, FFTW_MEASURE | FFTW_WISDOM_ONLY))
             continue;
         const double seconds = timed([&] { plan(length, FFTW_MEASURE); });
-        std::printf("  (measuring plans of %zu points took %.0f s; kept for the next run)\n", length, seconds);
+        std::printf("  (measuring plans of %zu points took %.0f s; kept for the next run)\n", length,
+                    seconds);
     }
     fftw_export_wisdom_to_filename(file.c_str());
 }

@@ -28,7 +28,8 @@ Capture& take()
 PLUMBLINE_BENCH_API void plumbline_bench_layout(long long* five)
 {
     const auto& s = stimulus();
-    const std::size_t numbers[] = { s.totalSamples, s.leftStart, *s.rightStart, s.sweep.samples, s.segmentSamples() };
+    const std::size_t numbers[] = { s.totalSamples, s.leftStart, *s.rightStart, s.sweep.samples,
+                                    s.segmentSamples() };
     for (std::size_t i = 0; i < 5; ++i)
         five[i] = static_cast<long long>(numbers[i]);
 }
@@ -43,7 +44,8 @@ PLUMBLINE_BENCH_API void plumbline_bench_sweep(float* samples)
 /** To be called before the first analysis, if at all. */
 PLUMBLINE_BENCH_API void plumbline_bench_measure_plans(const char* wisdomFile)
 {
-    bench::measurePlans(wisdomFile, { stimulus().segmentSamples(), std::size_t { 1 } << 16, std::size_t { 1 } << 17 });
+    bench::measurePlans(wisdomFile,
+                        { stimulus().segmentSamples(), std::size_t{ 1 } << 16, std::size_t{ 1 } << 17 });
 }
 
 /** Takes both channels of the whole stream over. */

@@ -12,7 +12,7 @@ namespace plumbline::bench
 /** CPU time of the calling thread: what other programs do to the machine costs only caches. */
 inline double threadCpuSeconds()
 {
-    timespec now {};
+    timespec now{};
     clock_gettime(CLOCK_THREAD_CPUTIME_ID, &now);
     return static_cast<double>(now.tv_sec) + 1e-9 * static_cast<double>(now.tv_nsec);
 }
@@ -35,7 +35,8 @@ struct Quartiles
 inline Quartiles quartilesOf(std::vector<double> values)
 {
     std::sort(values.begin(), values.end());
-    auto at = [&](double part) { return values[static_cast<std::size_t>(part * static_cast<double>(values.size() - 1) + 0.5)]; };
+    auto at = [&](double part)
+    { return values[static_cast<std::size_t>(part * static_cast<double>(values.size() - 1) + 0.5)]; };
     return { at(0.25), at(0.5), at(0.75) };
 }
 
@@ -54,10 +55,11 @@ inline const char* verdict(bool met)
 }
 
 /** A line of a report: what, median, (lower .. upper quartile). */
-inline void print(const char* what, const Quartiles& values, double scale, const char* unit, const char* after = "")
+inline void print(const char* what, const Quartiles& values, double scale, const char* unit,
+                  const char* after = "")
 {
-    std::printf("  %-40s %9.3f %-3s (%.3f .. %.3f)%s\n", what, scale * values.median, unit, scale * values.lower,
-                scale * values.upper, after);
+    std::printf("  %-40s %9.3f %-3s (%.3f .. %.3f)%s\n", what, scale * values.median, unit,
+                scale * values.lower, scale * values.upper, after);
 }
 
 }

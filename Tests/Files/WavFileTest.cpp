@@ -275,11 +275,11 @@ TEST_CASE("A file cut short in its samples is refused as cut short, wherever it 
 {
     const WavFolder wav;
     const auto good = goodFile();
+    std::string others;
     for (std::size_t length = 44; length < good.size(); ++length)
-    {
-        INFO("cut to " << length << " bytes");
-        CHECK(wav.refusal(good.substr(0, length)) == "cut-short");
-    }
+        if (const auto code = wav.refusal(good.substr(0, length)); code != "cut-short")
+            others += std::to_string(length) + " bytes: " + code + "; ";
+    CHECK(others == "");
 }
 
 TEST_CASE("A file cut short behind a long chunk of another kind is refused as cut short")
@@ -387,18 +387,18 @@ TEST_CASE("A file that claims thousands of channels comes to an end")
     CHECK(end.words() == "exit 0");
 }
 
-TEST_CASE("A file cut short in its list of markers comes to an end")
+TEST_CASE("A file cut short in its list of markers comes to an end, wherever it was cut")
 {
     const WavFolder wav;
     const auto label = "labl" + le(10, 4) + le(1, 4) + "Heron6";
-    const auto list = chunk("LIST", "adtl" + label + label);
+    const auto list = chunk("LIST", "adtl" + label + label + label);
     const auto whole = riff(formatChunk(3, 2, 48000, 32) + chunk("data", floatBytes(fourFrames)) + list);
     REQUIRE(wav.read(whole));
-    const auto file = wav.put(whole.substr(0, whole.size() - 10));
     const auto end = runInChild(
         [&]
         {
-            static_cast<void>(readWav(file));
+            for (std::size_t missing = 1; missing <= list.size(); ++missing)
+                static_cast<void>(readWav(wav.put(whole.substr(0, whole.size() - missing))));
             return 0;
         },
         5);
