@@ -63,6 +63,20 @@ Result<PracticeOutcome> measure(const PracticeRoom& room, TrialFolder& trial, co
     return outcome;
 }
 
+/** Asked before anything is measured: what stands where the results go, and is not this program's? */
+std::optional<Problem> refusalToWrite(const PracticeOptions& options)
+{
+    std::error_code error;
+    if (!options.truth.empty() && fs::exists(options.truth, error) &&
+        !readJsonFile(options.truth, "truth", truthSchemaVersion))
+        return Problem { "exists", "There is a file of this name that is not a truth", options.truth, "Choose another name" };
+    const bool inUse = !options.pictures.empty() && fs::exists(options.pictures, error) &&
+                       !(fs::is_directory(options.pictures, error) && fs::is_empty(options.pictures, error));
+    if (inUse && (!options.replace || !fs::exists(fs::path(options.pictures) / "all-stances.svg", error)))
+        return Problem { "exists", "This is there already", options.pictures, "Choose another folder, or say --replace" };
+    return std::nullopt;
+}
+
 Outcome writeTruth(const PracticeRoom& room, const std::string& file)
 {
     return file.empty() ? Outcome(Done {}) : writeFileWhole(file, toText(truthJson(room)));
@@ -104,6 +118,8 @@ int practice(const PracticeOptions& options)
     auto scenario = readScenario(options.scenario);
     if (!scenario)
         return console::refuse(scenario.problem());
+    if (auto refusal = refusalToWrite(options))
+        return console::refuse(*refusal);
     scenario->plan.setUps = options.setUps.value_or(scenario->plan.setUps);
     scenario->plan.takes = options.takes.value_or(scenario->plan.takes);
     const PracticeRoom room(*scenario, scenario->sampleRateHz, options.seed);

@@ -3,6 +3,8 @@
 #include "Files/NumberText.h"
 #include "Files/Version.h"
 
+#include <cmath>
+
 namespace plumbline
 {
 
@@ -64,7 +66,7 @@ void appendSide(std::string& line, const FrequencyResponse& curve, std::size_t i
     auto field = [&](bool there, double value)
     {
         line += ',';
-        if (there)
+        if (there && std::isfinite(value))
             line += exactText(value);
     };
     field(curve.known[i], curve.levelDb[i]);

@@ -26,7 +26,7 @@ public:
     {
         std::string mainFile;           ///< e.g. "analysis.json"
         std::string schemaStem;         ///< e.g. "plumbline/analysis/"
-        std::set<std::string> contents; ///< names of everything this program writes there
+        std::set<std::string> contents; ///< names of what this program writes there: files at any depth, folders at the top
     };
 
     /** Problems: the folder exists (and replacing was not asked, or is refused), or nothing can be written there. */
@@ -40,9 +40,11 @@ public:
     Outcome commit();
 
 private:
-    NewFolder(std::filesystem::path wanted, std::filesystem::path temporary);
+    NewFolder(std::filesystem::path wanted, std::filesystem::path temporary, std::filesystem::path firstMade, bool replacing);
 
     std::filesystem::path wanted, temporary;
+    std::filesystem::path firstMade; ///< the topmost folder above that had to be made; empty if none
+    bool replacing;                  ///< what stands there was looked at and may go
 };
 
 }

@@ -29,7 +29,23 @@ std::string escaped(const std::string& text)
 {
     std::string safe;
     for (const char c : text)
-        safe += c == '&' ? "&amp;" : c == '<' ? "&lt;" : c == '>' ? "&gt;" : c == '"' ? "&quot;" : std::string(1, c);
+        switch (c)
+        {
+        case '&':
+            safe += "&amp;";
+            break;
+        case '<':
+            safe += "&lt;";
+            break;
+        case '>':
+            safe += "&gt;";
+            break;
+        case '"':
+            safe += "&quot;";
+            break;
+        default:
+            safe += static_cast<unsigned char>(c) < 0x20 ? ' ' : c; // XML has no other control characters
+        }
     return safe;
 }
 
@@ -131,7 +147,7 @@ void drawNames(Sheet& sheet, const std::vector<ChartCurve>& curves)
     std::vector<std::pair<double, const ChartCurve*>> ends;
     for (const auto& curve : curves)
         for (std::size_t i = curve.levelDb.size(); i-- > 0;)
-            if (curve.known[i] && curve.frequencyHz[i] <= sheet.frame.highHz)
+            if (curve.known[i] && std::isfinite(curve.levelDb[i]) && curve.frequencyHz[i] <= sheet.frame.highHz)
             {
                 if (!curve.name.empty())
                     ends.emplace_back(std::clamp(sheet.y(curve.levelDb[i]), plotTop, plotBottom), &curve);

@@ -7,6 +7,7 @@
 #include <juce_core/juce_core.h>
 #include <mutex>
 #include <set>
+#include <sstream>
 
 namespace plumbline
 {

@@ -1,8 +1,9 @@
 #include "Files/Json.h"
 
+#include "Files/NumberText.h"
+
 #include <cmath>
 #include <fstream>
-#include <sstream>
 
 namespace plumbline
 {
@@ -12,20 +13,22 @@ namespace fs = std::filesystem;
 Result<std::string> readTextFile(const fs::path& file, std::size_t mostBytes)
 {
     std::error_code error;
-    auto problem = [&](std::string what, std::string remedy)
-    { return Problem { "unreadable", std::move(what), file.string(), std::move(remedy) }; };
+    auto problem = [&](const char* code, std::string what, std::string remedy)
+    { return Problem { code, std::move(what), file.string(), std::move(remedy) }; };
     if (fs::is_directory(file, error))
-        return problem("This is a folder, not a file", "Give a file");
+        return problem("is-a-folder", "This is a folder, not a file", "Give a file");
     if (!fs::exists(file, error))
-        return problem("There is no such file", "Check the name");
+        return problem("missing", "There is no such file", "Check the name");
+    if (!fs::is_regular_file(file, error))
+        return problem("unreadable", "This is not a plain file", "Give a file");
     const auto size = fs::file_size(file, error);
     if (!error && size > mostBytes)
-        return problem("The file is too large to be one of this kind", "Check the name");
+        return problem("too-large", "The file is too large to be one of this kind", "Check the name");
     std::ifstream stream(file, std::ios::binary);
-    std::ostringstream text;
-    if (!stream || (size > 0 && !(text << stream.rdbuf())))
-        return problem("The file cannot be read", "Check its permissions");
-    return std::move(text).str();
+    std::string text(error ? 0 : size, '\0');
+    if (error || !stream || !stream.read(text.data(), static_cast<std::streamsize>(text.size())))
+        return problem("unreadable", "The file cannot be read", "Check its permissions");
+    return text;
 }
 
 std::string schemaName(const std::string& kind, int version)
@@ -104,9 +107,7 @@ double JsonFields::number(const char* key, double least, double most)
     const double number = value->is_number() ? value->get<double>() : std::nan("");
     if (number >= least && number <= most)
         return number;
-    std::ostringstream range;
-    range << '"' << key << "\" must be a number from " << least << " to " << most;
-    complain(range.str());
+    complain(std::string("\"") + key + "\" must be a number from " + exactText(least) + " to " + exactText(most));
     return least;
 }
 
@@ -115,12 +116,17 @@ double JsonFields::numberOr(const char* key, double otherwise, double least, dou
     return has(key) ? number(key, least, most) : otherwise;
 }
 
-std::size_t JsonFields::count(const char* key, std::size_t most)
+double JsonFields::whole(const char* key, double least, double most)
 {
-    const double value = number(key, 0.0, static_cast<double>(most));
+    const double value = number(key, least, most);
     if (value != std::floor(value))
         complain(std::string("\"") + key + "\" must be a whole number");
-    return static_cast<std::size_t>(value);
+    return value;
+}
+
+std::size_t JsonFields::count(const char* key, std::size_t most)
+{
+    return static_cast<std::size_t>(whole(key, 0.0, static_cast<double>(most)));
 }
 
 bool JsonFields::flagOr(const char* key, bool otherwise)

@@ -33,6 +33,8 @@ public:
 
     double number(const char* key, double least, double most);
     double numberOr(const char* key, double otherwise, double least, double most);
+    /** A whole number, given back as the double that holds it exactly. */
+    double whole(const char* key, double least, double most);
     std::size_t count(const char* key, std::size_t most);
     bool flagOr(const char* key, bool otherwise);
     std::string text(const char* key);

@@ -120,42 +120,59 @@ Result<Stimulus> stimulusFromJson(const Json& value, const std::string& where)
 
 namespace
 {
+/** Frequency, level, and a phase or null; nothing if it is none of these. */
+std::optional<Calibration::Point> pointFromJson(const Json& point)
+{
+    const bool sound = point.is_array() && point.size() == 3 && point[0].is_number() && point[1].is_number() &&
+                       (point[2].is_number() || point[2].is_null());
+    if (!sound)
+        return std::nullopt;
+    return Calibration::Point { point[0].get<double>(), point[1].get<double>(), point[2].is_null() ? 0.0 : point[2].get<double>() };
+}
+
 std::optional<Calibration> calibrationFromJson(JsonFields& capture)
 {
     if (!capture.has("calibration"))
         return std::nullopt;
-    JsonFields fields(capture.member("calibration"), capture.where() + ", calibration");
+    JsonFields fields(capture.member("calibration"), capture.where());
     const auto name = fields.text("name");
     std::vector<Calibration::Point> points;
-    bool phase = false;
+    std::size_t phases = 0;
     for (const auto& point : fields.member("points"))
     {
-        if (!point.is_array() || point.size() != 3 || !point[0].is_number() || !point[1].is_number())
-        {
-            capture.complain("a point of the calibration is not three values");
-            return std::nullopt;
-        }
-        phase = point[2].is_number();
-        points.push_back({ point[0].get<double>(), point[1].get<double>(), phase ? point[2].get<double>() : 0.0 });
+        const auto read = pointFromJson(point);
+        if (!read)
+            fields.complain("a point is not frequency, level and phase");
+        phases += read && !point[2].is_null() ? 1 : 0;
+        points.push_back(read.value_or(Calibration::Point {}));
     }
-    auto calibration = Calibration::fromPoints(name, std::move(points), phase);
+    if (phases != 0 && phases != points.size())
+        fields.complain("some points have a phase and some have none");
+    auto calibration = Calibration::fromPoints(name, std::move(points), phases != 0);
     if (!calibration)
-        capture.complain(calibration.problem().what);
-    return calibration ? std::optional(std::move(*calibration)) : std::nullopt;
+        fields.complain(calibration.problem().what);
+    if (fields.fault())
+        capture.complain(fields.fault()->what + " (in \"calibration\")");
+    return calibration && !fields.fault() ? std::optional(std::move(*calibration)) : std::nullopt;
 }
 
 Result<CaptureNotes> notesOfTake(const Json& value, const std::string& where)
 {
     constexpr double far = 4.0e8;
-    auto stimulus = stimulusFromJson(value["stimulus"], where);
+    if (auto fault = schemaFault(value, "capture", captureSchemaVersion, where))
+        return *fault;
+    JsonFields fields(value, where);
+    const auto& described = fields.member("stimulus");
+    if (fields.fault())
+        return *fields.fault();
+    auto stimulus = stimulusFromJson(described, where);
     if (!stimulus)
         return stimulus.problem();
-    JsonFields fields(value, where);
     CaptureNotes notes { std::move(*stimulus), {}, {}, {}, {}, {} };
     if (fields.has("stimulusStartSample"))
-        notes.stimulusStart = static_cast<std::ptrdiff_t>(fields.number("stimulusStartSample", -far, far));
+        notes.stimulusStart = static_cast<std::ptrdiff_t>(fields.whole("stimulusStartSample", -far, far));
     if (fields.has("referenceChannel"))
-        notes.referenceChannel = static_cast<int>(fields.number("referenceChannel", 1.0, 256.0));
+        notes.referenceChannel = static_cast<int>(fields.whole("referenceChannel", 1.0, 256.0));
     if (fields.has("sensitivityDbSpl"))
         notes.sensitivityDbSpl = fields.number("sensitivityDbSpl", 0.0, 250.0);
     if (fields.has("temperatureC"))
@@ -176,7 +193,9 @@ Result<CaptureNotes> readCaptureNotes(const std::filesystem::path& file)
     if (value.is_discarded())
         return Problem { "not-json", "This is not sound JSON", file.string(),
                          "Give the stimulus file (.json) that was written beside the WAV" };
-    if (value.is_object() && value.contains("stimulus") && !schemaFault(value, "capture", 1, ""))
+    const bool isTake = value.is_object() && value.contains("schema") && value["schema"].is_string() &&
+                        value["schema"].get<std::string>().starts_with("plumbline/capture/");
+    if (isTake)
         return notesOfTake(value, file.string());
     auto stimulus = stimulusFromJson(value, file.string());
     if (!stimulus)

@@ -10,6 +10,7 @@ namespace plumbline
 {
 
 inline constexpr int stimulusSchemaVersion = 1;
+inline constexpr int captureSchemaVersion = 1;
 
 /** "plumbline/stimulus/1": everything needed to make the very same samples again. */
 Json toJson(const Stimulus& stimulus);

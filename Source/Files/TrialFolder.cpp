@@ -76,11 +76,40 @@ std::string isoTimeNow()
 
 const std::set<std::string>& TrialFolder::contents()
 {
-    static const std::set<std::string> names { "trial.json", "takes", "discarded" };
+    static const std::set<std::string> names { "trial.json", "takes", "discarded", "capture.wav", "capture.json", "analysis.json" };
     return names;
 }
 
-TrialFolder::TrialFolder(fs::path where, Trial trial) : folder(std::move(where)), content(std::move(trial)) {}
+namespace
+{
+/** Name or id by which an item of a list is known; empty if it has none. */
+std::string keyOf(const Json& item)
+{
+    for (const char* key : { "id", "name" })
+        if (item.is_object() && item.contains(key))
+            return item[key].dump();
+    return {};
+}
+
+/** `fresh` with whatever else `stored` holds: keys that this version does not use are another's, and stay. */
+Json withForeignKeys(const Json& stored, Json fresh)
+{
+    if (stored.is_object() && fresh.is_object())
+        for (const auto& item : stored.items())
+            fresh[item.key()] = fresh.contains(item.key()) ? withForeignKeys(item.value(), fresh[item.key()]) : item.value();
+    if (stored.is_array() && fresh.is_array())
+        for (auto& item : fresh)
+            for (const auto& old : stored)
+                if (!keyOf(item).empty() && keyOf(item) == keyOf(old))
+                    item = withForeignKeys(old, item);
+    return fresh;
+}
+}
+
+TrialFolder::TrialFolder(fs::path where, Trial trial, Json asStored) :
+    folder(std::move(where)), content(std::move(trial)), stored(std::move(asStored))
+{
+}
 
 Result<TrialFolder> TrialFolder::create(const fs::path& folder, const std::string& name)
 {
@@ -96,7 +125,7 @@ Result<TrialFolder> TrialFolder::create(const fs::path& folder, const std::strin
     trial.id = newId();
     trial.name = name;
     trial.orientations = usualOrientations();
-    TrialFolder made(folder, trial);
+    TrialFolder made(folder, trial, Json::object());
     if (auto saved = made.save(trial); !saved)
     {
         fs::remove_all(folder, error);
@@ -107,20 +136,24 @@ Result<TrialFolder> TrialFolder::create(const fs::path& folder, const std::strin
 
 Result<TrialFolder> TrialFolder::open(const fs::path& folder)
 {
-    const auto value = readJsonFile(folder / "trial.json", "trial", trialSchemaVersion);
+    auto value = readJsonFile(folder / "trial.json", "trial", trialSchemaVersion);
     if (!value)
         return value.problem();
     auto trial = trialFromJson(*value, (folder / "trial.json").string());
     if (!trial)
         return trial.problem();
-    return TrialFolder(folder, std::move(*trial));
+    return TrialFolder(folder, std::move(*trial), std::move(*value));
 }
 
 Outcome TrialFolder::save(const Trial& trial)
 {
-    auto outcome = writeFileWhole(folder / "trial.json", toText(toJson(trial)));
+    auto whole = withForeignKeys(stored, toJson(trial));
+    auto outcome = writeFileWhole(folder / "trial.json", toText(whole));
     if (outcome)
+    {
         content = trial;
+        stored = std::move(whole);
+    }
     return outcome;
 }
 
@@ -131,6 +164,12 @@ Outcome TrialFolder::describe(Trial changed)
 
 Result<std::string> TrialFolder::add(TakeRecord record)
 {
+    // Another may have filed takes since this was opened.
+    auto latest = open(folder);
+    if (!latest)
+        return latest.problem();
+    content = latest->content;
+    stored = std::move(latest->stored);
     record.filing.takeId = newId();
     if (record.filing.when.empty())
         record.filing.when = isoTimeNow();

@@ -12,7 +12,6 @@ namespace plumbline
 {
 
 inline constexpr int trialSchemaVersion = 1;
-inline constexpr int captureSchemaVersion = 1;
 
 /** A take ready to be stored: what was captured and under which conditions, and what was found in it. */
 struct TakeRecord
@@ -44,15 +43,16 @@ public:
     /** Stores a take and files it. @return its id */
     Result<std::string> add(TakeRecord record);
 
-    /** What this program writes at the top of a trial folder, for NewFolder. */
+    /** Names of what this program writes in a trial folder, for NewFolder. */
     static const std::set<std::string>& contents();
 
 private:
-    TrialFolder(std::filesystem::path folder, Trial trial);
+    TrialFolder(std::filesystem::path folder, Trial trial, Json stored);
     Outcome save(const Trial& trial);
 
     std::filesystem::path folder;
     Trial content;
+    Json stored; ///< trial.json as it was read or written last, with keys that this version does not use
 };
 
 /** trial.json as JSON and back. */

@@ -1,5 +1,8 @@
 #include "Files/TrialFolder.h"
 
+#include <algorithm>
+#include <set>
+
 namespace plumbline
 {
 
@@ -93,15 +96,50 @@ TakeEntry readTake(JsonFields& fields)
     return take;
 }
 
+template <class Items, class Key>
+void refuseTwice(JsonFields& fields, const char* what, const Items& items, Key key)
+{
+    std::set<std::string> seen;
+    for (const auto& item : items)
+        if (!seen.insert(key(item)).second)
+            fields.complain(std::string("there are two ") + what + " called \"" + key(item) + '"');
+}
+
+void refuseNamesakes(JsonFields& fields, const Trial& trial)
+{
+    refuseTwice(fields, "monitors", trial.monitors, [](const Monitor& m) { return m.name; });
+    refuseTwice(fields, "stances", trial.stances, [](const Stance& s) { return s.name(); });
+    refuseTwice(fields, "positions", trial.positions, [](const Position& p) { return p.name; });
+    refuseTwice(fields, "set-ups", trial.setUps, [](const SetUp& s) { return std::to_string(s.id); });
+    refuseTwice(fields, "takes", trial.takes, [](const TakeEntry& t) { return t.id; });
+}
+
+template <class Items, class Predicate>
+bool holds(const Items& items, Predicate matches)
+{
+    return std::any_of(items.begin(), items.end(), matches);
+}
+
 /** Every name that is referred to must be there. */
 void checkReferences(JsonFields& fields, const Trial& trial)
 {
+    for (const auto& stance : trial.stances)
+    {
+        if (!holds(trial.monitors, [&](const Monitor& m) { return m.name == stance.monitor; }))
+            fields.complain("the monitor of \"" + stance.name() + "\" is not listed");
+        if (!holds(trial.orientations, [&](const std::string& o) { return o == stance.orientation; }))
+            fields.complain("the orientation of \"" + stance.name() + "\" is not listed");
+    }
     for (const auto& setUp : trial.setUps)
         if (trial.stance(setUp.stance) == nullptr)
             fields.complain("set-up " + std::to_string(setUp.id) + " is of a stance that is not listed");
     for (const auto& take : trial.takes)
+    {
         if (trial.setUp(take.setUp) == nullptr)
             fields.complain("take \"" + take.id + "\" is of a set-up that is not listed");
+        if (!holds(trial.positions, [&](const Position& p) { return p.name == take.position; }))
+            fields.complain("take \"" + take.id + "\" is at a position that is not listed");
+    }
 }
 }
 
@@ -143,6 +181,8 @@ Result<Trial> trialFromJson(const Json& value, const std::string& where)
     trial.room = fields.textOr("room", "");
     trial.monitors = readList<Monitor>(fields, "monitors", readMonitor);
     const Json& orientations = fields.member("orientations");
+    if (!orientations.is_array())
+        fields.complain("\"orientations\" must be a list");
     for (const auto& orientation : orientations)
         if (orientation.is_string())
             trial.orientations.push_back(orientation.get<std::string>());
@@ -159,6 +199,7 @@ Result<Trial> trialFromJson(const Json& value, const std::string& where)
     trial.setUps = readList<SetUp>(fields, "setUps", [](JsonFields& item)
     { return SetUp { static_cast<int>(item.count("id", 1000000)), item.text("stance"), item.textOr("stoodUp", "") }; });
     trial.takes = readList<TakeEntry>(fields, "takes", readTake);
+    refuseNamesakes(fields, trial);
     checkReferences(fields, trial);
     if (fields.fault())
         return *fields.fault();

@@ -76,10 +76,10 @@ private:
     double first, radiansPerBin;
 };
 
-/** Of the peaks about the onset the first that is at least three quarters of the largest; to half a sample. */
+/** Of the peaks about the onset the first that is at least two thirds of the largest; to an eighth of a sample. */
 double firstStrongPeak(const DirectSound& sound, double onset, double rate)
 {
-    constexpr double strong = 0.75, step = 0.5;
+    constexpr double strong = 0.66, step = 0.125;
     const double reach = std::max(4.0, peakWithinSeconds * rate);
     std::vector<double> size;
     for (double time = onset - 0.25 * reach; time < onset + reach; time += step)

@@ -19,28 +19,39 @@ Problem problemAt(const std::string& name, const std::string& what)
 
 bool isBlank(char c)
 {
-    return c == ' ' || c == '\t' || c == ',' || c == '\r';
+    return c == ' ' || c == '\t' || c == '\r';
 }
 
-/** The numbers of a line; nothing if a word in it is not a number. */
+void skipBlanks(std::string_view& line)
+{
+    while (!line.empty() && isBlank(line.front()))
+        line.remove_prefix(1);
+}
+
+/** The numbers of a line, parted by blanks or one comma each; nothing if a word in it is not a number, or one is missing. */
 std::optional<std::vector<double>> numbersIn(std::string_view line)
 {
     std::vector<double> numbers;
-    while (true)
+    skipBlanks(line);
+    while (!line.empty())
     {
-        while (!line.empty() && isBlank(line.front()))
-            line.remove_prefix(1);
-        if (line.empty())
-            return numbers;
-        if (line.front() == '+')
+        if (line.front() == '+' && line.size() > 1 && line[1] != '-')
             line.remove_prefix(1);
         double value = 0.0;
         const auto [end, error] = std::from_chars(line.data(), line.data() + line.size(), value);
-        if (error != std::errc() || (end != line.data() + line.size() && !isBlank(*end)))
+        if (error != std::errc() || !std::isfinite(value))
             return std::nullopt;
         numbers.push_back(value);
         line.remove_prefix(static_cast<std::size_t>(end - line.data()));
+        const bool parted = line.empty() || isBlank(line.front()) || line.front() == ',';
+        skipBlanks(line);
+        const bool comma = !line.empty() && line.front() == ',';
+        line.remove_prefix(comma ? 1 : 0);
+        skipBlanks(line);
+        if (!parted || (comma && line.empty()))
+            return std::nullopt;
     }
+    return numbers;
 }
 
 /** A line that holds no point: empty or a remark. */

@@ -7,32 +7,62 @@
 namespace plumbline
 {
 
-LowEdge::LowEdge(const SpectrumBuffer& transfer, const ExcitedRange& range, double sampleRateHz) :
-    binHz(sampleRateHz / static_cast<double>(transfer.length())), rate(sampleRateHz)
+namespace
 {
-    constexpr double width = 1.06; // a twelfth of an octave of bins is averaged
-    firstBin = static_cast<std::size_t>(range.lowHz / binHz) + 1;
-    const auto last = std::min(static_cast<std::size_t>(range.lowHz * width / binHz) + 2, transfer.binCount());
-    bins.assign(transfer.bins() + firstBin, transfer.bins() + std::max(last, firstBin + 1));
+
+/** Least-squares line through points given one by one. */
+class Line
+{
+public:
+    void add(double x, double y) noexcept
+    {
+        count += 1.0;
+        sumX += x;
+        sumY += y;
+        sumXX += x * x;
+        sumXY += x * y;
+    }
+    double slope() const noexcept
+    {
+        const double spread = count * sumXX - sumX * sumX;
+        return spread > 0.0 ? (count * sumXY - sumX * sumY) / spread : 0.0;
+    }
+    /** Value at x of the line with another slope through the middle of the points. */
+    double at(double x, double withSlope) const noexcept { return (sumY + withSlope * (count * x - sumX)) / count; }
+
+private:
+    double count = 0.0, sumX = 0.0, sumY = 0.0, sumXX = 0.0, sumXY = 0.0;
+};
+
 }
 
-void LowEdge::continueBelow(std::span<double> samples, double firstSample, double arrivalSamples) const
+void continueBelow(SpectrumBuffer& transfer, const ExcitedRange& range, double sampleRateHz)
 {
-    std::complex<double> edge = 0.0;
-    for (std::size_t i = 0; i < bins.size(); ++i)
+    constexpr double fittedOver = 1.32; // 0.4 octave
+    constexpr double steepest = 8.0;
+    const double binHz = sampleRateHz / static_cast<double>(transfer.length());
+    const auto first = static_cast<std::size_t>(range.lowHz / binHz) + 1;
+    const auto last = std::min(static_cast<std::size_t>(range.lowHz * fittedOver / binHz) + 2, transfer.binCount());
+    Line level, phase;
+    double radians = 0.0;
+    for (auto k = first; k < last; ++k)
     {
-        const double turns = static_cast<double>(firstBin + i) * binHz * arrivalSamples / rate;
-        edge += bins[i] * std::polar(1.0, 2.0 * std::numbers::pi * turns) / static_cast<double>(bins.size());
+        const auto h = transfer.bins()[k];
+        if (h == 0.0)
+            return; // nothing to continue
+        const double hz = static_cast<double>(k) * binHz, turned = std::arg(h);
+        radians = k == first ? turned : radians + std::remainder(turned - radians, 2.0 * std::numbers::pi);
+        level.add(std::log(hz), std::log(std::abs(h)));
+        phase.add(hz, radians);
     }
-    // (2 / rate) Re of the integral of edge exp(j w t) from 0 to the middle between the first bin kept and the last not.
-    const double radians = 2.0 * std::numbers::pi * (static_cast<double>(firstBin) - 0.5) * binHz / rate;
-    for (std::size_t i = 0; i < samples.size(); ++i)
+    const double power = std::clamp(level.slope(), 0.0, steepest), phaseSlope = phase.slope();
+    for (std::size_t k = 0; k < first; ++k)
     {
-        const double t = firstSample + static_cast<double>(i) - arrivalSamples;
-        const auto turned = std::polar(1.0, radians * t) - 1.0;
-        const double integral = std::abs(t) < 1e-6 ? (edge * radians).real() : (edge * turned / std::complex(0.0, t)).real();
-        samples[i] += integral / std::numbers::pi;
+        const double hz = static_cast<double>(k) * binHz;
+        const double lowest = std::max(hz, 0.5 * binHz); // the bin at 0 Hz reaches half a bin up
+        transfer.bins()[k] = std::polar(std::exp(level.at(std::log(lowest), power)), phase.at(hz, phaseSlope));
     }
+    transfer.bins()[0] = transfer.bins()[0].real();
 }
 
 }

@@ -33,7 +33,7 @@ double NoiseFloor::errorPower(double frequencyHz, OctaveFraction smoothing) cons
 
 double NoiseFloor::powerPerSample(double lowHz, double highHz) const noexcept
 {
-    constexpr int points = 96; // log spaced; the integral over frequency weights each by its width
+    constexpr int points = 192; // log spaced; the integral over frequency weights each by its width
     const double ratio = std::pow(highHz / lowHz, 1.0 / points);
     double sum = 0.0;
     for (int i = 0; i < points; ++i)

@@ -17,13 +17,22 @@ namespace
 {
 constexpr double earliestArrivalSeconds = 0.005; // before the loopback: a recording's own slack
 constexpr double heardShare = 0.05;              // of the band must stand clear of the noise
+constexpr double leastPlayedShare = 1e-7;        // of the peak power: 40 dB under the weakest part of a sweep
 }
 
 SideAnalyser::SideAnalyser(const Capture& take, const AnalysisSettings& wishes, const Placement& where) :
     capture(take), stimulus(take.stimulus), settings(wishes), placement(where), rate(stimulus.spec.sampleRateHz),
     range(excitedRange(stimulus.sweep, stimulus.spec.band)),
-    transformLength(fastTransformLength(stimulus.segmentSamples())), noise(leadIn(take.microphone), rate)
+    transformLength(usualLength(stimulus)), noise(leadIn(take.microphone), rate)
 {
+}
+
+/** The segment's length; longer for the shortest sweeps, whose bins would lie so far apart that reading between them at the
+    band's lower end reached under the sweep (SpectrumInterpolator takes 16 bins either side, a quarter of fromHz is free). */
+std::size_t SideAnalyser::usualLength(const Stimulus& stimulus)
+{
+    const double least = 16.0 / (0.24 * stimulus.spec.band.fromHz) * stimulus.spec.sampleRateHz;
+    return fastTransformLength(std::max(stimulus.segmentSamples(), static_cast<std::size_t>(least)));
 }
 
 std::size_t SideAnalyser::leastGatedLength(double sampleRateHz)
@@ -126,7 +135,7 @@ Result<SideAnalysis> SideAnalyser::ungated(SpectrumBuffer transfer, const Played
     view.length = transformLength;
     view.centreSamples = arrival.samples + after / 2.0;
     view.lookSeconds = static_cast<double>(stimulus.segmentSamples()) / rate;
-    return read(view, arrival, after, noiseFloor(played, 1.0));
+    return read(view, arrival, after, noiseFloor(played, 1.0), played);
 }
 
 GateLimits SideAnalyser::gateLimits(const Arrival& arrival) const
@@ -141,14 +150,13 @@ Gate SideAnalyser::chooseGate(const ImpulseResponse& impulse, const GateLimits& 
 {
     if (settings.window.kind == WindowChoice::Kind::fixed)
         return fixedGate(limits, settings.window.milliseconds, rate);
-    const auto band = stimulus.spec.band;
-    const double power = noise.none() ? 0.0 : noiseFloor(played, 1.0).powerPerSample(band.fromHz, band.toHz);
+    const double power = noise.none() ? 0.0 : noiseFloor(played, 1.0).powerPerSample(range.lowHz, range.taperHz);
     return automaticGate(impulse, limits, power);
 }
 
 Result<SideAnalysis> SideAnalyser::gated(SpectrumBuffer transfer, const PlayedSpectrum& played) const
 {
-    const LowEdge edge(transfer, range, rate);
+    continueBelow(transfer, range, rate);
     const ImpulseResponse impulse(std::move(transfer), rate);
     if (auto fault = faultOfTiming(impulse))
         return *fault;
@@ -158,7 +166,6 @@ Result<SideAnalysis> SideAnalyser::gated(SpectrumBuffer transfer, const PlayedSp
     SpectrumBuffer looked(std::max(std::bit_ceil(4 * gate.length()), leastGatedLength(rate)));
     const std::span<double> samples(looked.samples(), gate.length());
     impulse.copy(gate.firstSample, samples);
-    edge.continueBelow(samples, static_cast<double>(gate.firstSample), arrival.samples);
     gate.apply(samples);
     looked.forward();
     TransferView view;
@@ -169,10 +176,12 @@ Result<SideAnalysis> SideAnalyser::gated(SpectrumBuffer transfer, const PlayedSp
     view.lookSeconds = gate.energy() / rate;
     const double after = view.timeOfFirstSample + static_cast<double>(gate.length()) - arrival.samples;
     view.lowestHz = rate / after;
-    return read(view, arrival, after, noiseFloor(played, gate.energy() / static_cast<double>(transformLength)));
+    const double share = gate.energy() / static_cast<double>(transformLength);
+    return read(view, arrival, after, noiseFloor(played, share), played);
 }
 
-SideAnalysis SideAnalyser::read(TransferView view, const Arrival& arrival, double afterSamples, const NoiseFloor& floor) const
+SideAnalysis SideAnalyser::read(TransferView view, const Arrival& arrival, double afterSamples, const NoiseFloor& floor,
+                                const PlayedSpectrum& played) const
 {
     view.sampleRateHz = rate;
     view.excited = { range.lowHz, range.taperHz };
@@ -184,6 +193,10 @@ SideAnalysis SideAnalyser::read(TransferView view, const Arrival& arrival, doubl
     side.polarity = arrival.polarity;
     side.windowMs = 1000.0 * afterSamples / rate;
     side.response = readResponse(view, wishes, noiseKnown() ? &floor : nullptr);
+    // What the reference says was not played is not known either.
+    for (std::size_t i = 0; i < side.response.known.size(); ++i)
+        if (played.power(side.response.frequencyHz[i], rate) < leastPlayedShare * played.peakPower())
+            side.response.known[i] = false;
     return side;
 }
 

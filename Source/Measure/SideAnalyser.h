@@ -26,6 +26,7 @@ public:
     /** False if there was no tenth of a second of silence before the left sweep. */
     bool noiseKnown() const { return leadIn(capture.microphone).size() >= static_cast<std::size_t>(0.1 * rate); }
 
+    static std::size_t usualLength(const Stimulus& stimulus);
     /** 1.36 s (2^16 at 48 kHz), for the narrow bands of the bass. */
     static std::size_t leastGatedLength(double sampleRateHz);
 
@@ -42,7 +43,8 @@ private:
     Result<SideAnalysis> gated(SpectrumBuffer transfer, const PlayedSpectrum& played) const;
     GateLimits gateLimits(const Arrival& arrival) const;
     Gate chooseGate(const ImpulseResponse& impulse, const GateLimits& limits, const PlayedSpectrum& played) const;
-    SideAnalysis read(TransferView view, const Arrival& arrival, double afterSamples, const NoiseFloor& floor) const;
+    SideAnalysis read(TransferView view, const Arrival& arrival, double afterSamples, const NoiseFloor& floor,
+                      const PlayedSpectrum& played) const;
     void withholdIfUnheard(SideAnalysis& side, std::span<const float> captured) const;
 
     const Capture& capture;

@@ -43,7 +43,8 @@ struct Sweep
 
 /** Designs the sweep for a band.
 
-    @param seconds 1..30; the length comes out within half a period of f1's e-folding of it, as f1 L must be whole
+    @param seconds 1..30; as f1 L must be whole, lengths come in steps of ln(f2 / f1) / f1 (half a second for a band from 20 Hz)
+        and the nearest is taken, at least one step: from 5 Hz a sweep lasts 2.5 s or more
     Problems: band not inside 5 Hz .. 0.455 x rate or narrower than an octave, length or rate (8..400 kHz) out of range. */
 Result<Sweep> designSweep(double sampleRateHz, double seconds, Band band);
 

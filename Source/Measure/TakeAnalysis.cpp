@@ -76,7 +76,7 @@ bool TakeAnalysis::doubtful() const noexcept
 
 std::vector<std::size_t> transformLengths(const Stimulus& stimulus)
 {
-    return { fastTransformLength(stimulus.segmentSamples()), SideAnalyser::leastGatedLength(stimulus.spec.sampleRateHz) };
+    return { SideAnalyser::usualLength(stimulus), SideAnalyser::leastGatedLength(stimulus.spec.sampleRateHz) };
 }
 
 Result<TakeAnalysis> analyseTake(const Capture& capture, const AnalysisSettings& settings)

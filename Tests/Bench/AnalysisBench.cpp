@@ -1,13 +1,14 @@
-// CPU time and memory of analysing one stereo take, two captures of 2^19 samples with reference, to its 1/12-octave curve.
+// CPU time and memory of analysing one stereo take, two captures of 2^19 samples with reference, to its
+// 1/12-octave curve.
 //
 //   plumbline_analysis_bench speed            with FFTW's estimated plans, as on a first run
 //   plumbline_analysis_bench speed WISDOM     with measured plans; the file keeps what was measured
 //   plumbline_analysis_bench steps [WISDOM]   where the time goes
 //   plumbline_analysis_bench memory           largest resident memory over what was there before
 //
-// What could come out right here for the wrong reason: bare transforms made slow by other plans, or by memory that
-// has to be fetched from the system first. So both sides use the transforms of Dsp/Fft with the same plans, the bare
-// ones on memory kept and filled beforehand, one round of the one after a round of the other.
+// What could come out right here for the wrong reason: bare transforms made slow by other plans, or by memory
+// that has to be fetched from the system first. So both sides use the transforms of Dsp/Fft with the same
+// plans, the bare ones on memory kept and filled beforehand, one round of the one after a round of the other.
 #include "AnalysisSteps.h"
 #include "BenchTake.h"
 #include "MeasuredPlans.h"

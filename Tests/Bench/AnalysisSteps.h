@@ -10,7 +10,8 @@
 namespace plumbline::bench
 {
 
-/** The steps of an analysis one by one, as Measure/SideAnalyser takes them, each timed; both sides of a take together. */
+/** The steps of an analysis one by one, as Measure/SideAnalyser takes them, each timed; both sides of a take
+    together. */
 class AnalysisSteps
 {
 public:

@@ -1,12 +1,12 @@
-// How much faster than real time `plumbline practice` runs, its analysis aside: the shipped scenario of three pairs, every
-// stance once, through PracticeSession::runBlocks at blocks of 512 and of 64.
+// How much faster than real time `plumbline practice` runs, its analysis aside: the shipped scenario of three
+// pairs, every stance once, through PracticeSession::runBlocks at blocks of 512 and of 64.
 //
-// In it: the impulse responses of the room for each take (both sides, with their jitter), the convolver's plans and spectra,
-// the stimulus, the processor block by block, the convolution, the noise. Not in it: the analysis and the writing of
-// files; what the room is asked once a scenario is told apart.
+// In it: the impulse responses of the room for each take (both sides, with their jitter), the convolver's
+// plans and spectra, the stimulus, the processor block by block, the convolution, the noise. Not in it: the
+// analysis and the writing of files; what the room is asked once a scenario is told apart.
 //
-// What could come out right here for the wrong reason: takes that fail after a few blocks. So the samples run are
-// counted against the stimulus, and each take must be analysed without a problem.
+// What could come out right here for the wrong reason: takes that fail after a few blocks. So the samples run
+// are counted against the stimulus, and each take must be analysed without a problem.
 #include "Command/PracticeSession.h"
 #include "Files/ScenarioFile.h"
 #include "Timing.h"

@@ -1,11 +1,11 @@
-// What the processor costs the audio thread, 48 kHz, blocks of 64, stereo with a stereo Return: idle (the mix passes, the
-// Return is metered) and while a take runs (plays, records, watches).
+// What the processor costs the audio thread, 48 kHz, blocks of 64, stereo with a stereo Return: idle (the mix
+// passes, the Return is metered) and while a take runs (plays, records, watches).
 //
 //   plumbline_block_bench time            ns a block, thread-CPU time
-//   plumbline_block_bench instructions    for run.sh, under callgrind: counts every block for itself, one dump a block
+//   plumbline_block_bench instructions    for run.sh, under callgrind: one dump a block
 //
-// What could come out right here for the wrong reason: a take that has ended, or never began, is as cheap as idling. So
-// the phase is looked at before and after what is timed.
+// What could come out right here for the wrong reason: a take that has ended, or never began, is as cheap as
+// idling. So the phase is looked at before and after what is timed.
 #include "Plugin/PlumblineProcessor.h"
 #include "Timing.h"
 
@@ -128,7 +128,8 @@ void time()
 }
 
 #if PLUMBLINE_COUNTS
-/** Each dump holds what one block took. What is between is not counted: callgrind runs with --collect-atstart=no. */
+/** Each dump holds what one block took. What is between is not counted: callgrind runs with
+    --collect-atstart=no. */
 void count(Host& host, const char* name)
 {
     CALLGRIND_TOGGLE_COLLECT;

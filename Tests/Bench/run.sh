@@ -25,14 +25,15 @@ run() {
 
 # Reads callgrind's dumps, one a block, and prints the median and the slowest block of each kind.
 summarise_instructions() {
-    awk '/^desc: Trigger: Client Request:/ { kind = $NF } /^summary:/ { if (kind != "") print kind, $2; kind = "" }' "$1" |
+    awk '/^desc: Trigger: Client Request:/ { kind = $NF }
+         /^summary:/ { if (kind != "") print kind, $2; kind = "" }' "$1" |
         sort -k1,1 -k2,2n |
         awk '{ if ($1 != kind) show(); kind = $1; value[++count] = $2 }
              function show(    middle) {
                  if (count == 0) return
                  middle = value[int((count + 1) / 2)]
-                 printf "  %-40s %9d     slowest %d: %.2f x median, of %d blocks\n", kind ", instructions a block of 64",
-                     middle, value[count], value[count] / middle, count
+                 printf "  %-40s %9d     slowest %d: %.2f x median, of %d blocks\n",
+                     kind ", instructions a block of 64", middle, value[count], value[count] / middle, count
                  count = 0
              }
              END { show() }'
@@ -58,10 +59,10 @@ count_instructions() {
 python="$(cached "$build" Python3_EXECUTABLE)"
 [[ -n "$python" ]] || python="$(choose_python)"
 
-say "Each figure: median (lower .. upper quartile) of CPU time of the thread; the sides of a ratio run in turn." \
+say "Each figure: median (lower .. upper quartile) of the thread's CPU time; sides of a ratio run in turn." \
     "Load of the machine now: $(cut -d' ' -f1-3 /proc/loadavg 2>/dev/null || echo unknown)"
-say "" "Analysis of a stereo take, two captures of 2^19 samples with reference, to the 1/12-octave curve; bare: 2 r2c and 1 c2r" \
-    "of 2^19 points and 1 r2c of the gate's length a side, in place" \
+say "" "Analysis of a stereo take, two captures of 2^19 samples with reference, to the 1/12-octave curve" \
+    "(bare: in place, a side 2 r2c and 1 c2r of 2^19 points and 1 r2c of the gate's length)" \
     "First run, FFTW's estimated plans:"
 run "$programs/plumbline_analysis_bench" speed
 run "$python" "$here/analysis_scipy.py" "$programs/libplumbline_bench_shared.so"

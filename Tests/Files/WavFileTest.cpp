@@ -1,8 +1,8 @@
-// What could pass here for the wrong reason: our own writer and reader agreeing on a wrong byte. So the files here are put
-// together byte by byte, by the layout of the RIFF WAVE format (Microsoft and IBM, Multimedia Programming Interface and
-// Data Specifications 1.0, 1991; WAVE_FORMAT_EXTENSIBLE as in mmreg.h), and our writer's are taken apart the same way. A
-// damaged file that is refused for another damage than its own: each one differs from a good file in one thing, and the
-// code of the refusal is looked at.
+// What could pass here for the wrong reason: our own writer and reader agreeing on a wrong byte. So the
+// files here are put together byte by byte, by the layout of the RIFF WAVE format (Microsoft and IBM,
+// Multimedia Programming Interface and Data Specifications 1.0, 1991; WAVE_FORMAT_EXTENSIBLE as in mmreg.h),
+// and our writer's are taken apart the same way. A damaged file that is refused for another damage than its
+// own: each one differs from a good file in one thing, and the code of the refusal is looked at.
 
 #include "Files/WavFile.h"
 
@@ -55,7 +55,7 @@ std::string riff(const std::string& chunks)
 std::string formatChunk(unsigned tag, unsigned channels, unsigned rate, unsigned bits)
 {
     const unsigned frame = channels * bits / 8;
-    return chunk("fmt ", le(tag, 2) + le(channels, 2) + le(rate, 4) + le(std::uint64_t { rate } * frame, 4) +
+    return chunk("fmt ", le(tag, 2) + le(channels, 2) + le(rate, 4) + le(std::uint64_t{ rate } * frame, 4) +
                              le(frame, 2) + le(bits, 2));
 }
 
@@ -92,9 +92,17 @@ bool sameBits(const std::vector<float>& a, const std::vector<float>& b)
 std::vector<float> everyKindOfFloat(std::size_t count, std::uint64_t seed)
 {
     using Limits = std::numeric_limits<float>;
-    std::vector<float> values { 0.0f,           -0.0f,         1.0f,           -1.0f,
-                                Limits::min(),  Limits::max(), Limits::denorm_min(), Limits::infinity(),
-                                -Limits::infinity(), std::bit_cast<float>(0x7fc12345u), std::bit_cast<float>(0xffc00001u) };
+    std::vector<float> values{ 0.0f,
+                               -0.0f,
+                               1.0f,
+                               -1.0f,
+                               Limits::min(),
+                               Limits::max(),
+                               Limits::denorm_min(),
+                               Limits::infinity(),
+                               -Limits::infinity(),
+                               std::bit_cast<float>(0x7fc12345u),
+                               std::bit_cast<float>(0xffc00001u) };
     Random random(seed);
     while (values.size() < count)
     {
@@ -132,7 +140,7 @@ struct WavFolder
     }
 };
 
-const std::vector<float> fourFrames { 0.5f, -0.25f, 0.125f, 1.0f, -1.0f, 0.75f, 0.0f, -0.5f };
+const std::vector<float> fourFrames{ 0.5f, -0.25f, 0.125f, 1.0f, -1.0f, 0.75f, 0.0f, -0.5f };
 
 std::string goodFile()
 {
@@ -162,7 +170,7 @@ TEST_CASE("Floats written come back bit for bit, whatever they are")
 
 TEST_CASE("The written bytes are a RIFF WAVE of 32-bit floats that any program reads")
 {
-    const WavAudio audio { 96000.0, { { 0.5f, 0.125f, -1.0f }, { -0.25f, 1.0f, 0.75f } } };
+    const WavAudio audio{ 96000.0, { { 0.5f, 0.125f, -1.0f }, { -0.25f, 1.0f, 0.75f } } };
     const auto bytes = floatWavBytes(audio);
     REQUIRE(bytes.substr(0, 4) == "RIFF");
     REQUIRE(bytes.substr(8, 4) == "WAVE");
@@ -212,14 +220,15 @@ TEST_CASE("Integers of 16, 24 and 32 bits are scaled so that full scale is 1")
     for (const int bits : { 16, 24, 32 })
         for (const bool extensible : { false, true })
         {
-            const auto full = std::int64_t { 1 } << (bits - 1);
-            const std::vector<std::int64_t> left { -full, full - 1, 0, 1, -1, full / 2, 12345 };
-            const std::vector<std::int64_t> right { 3, -full / 4, full - 1, -full, 77, -2, 0 };
+            const auto full = std::int64_t{ 1 } << (bits - 1);
+            const std::vector<std::int64_t> left{ -full, full - 1, 0, 1, -1, full / 2, 12345 };
+            const std::vector<std::int64_t> right{ 3, -full / 4, full - 1, -full, 77, -2, 0 };
             std::vector<std::int64_t> interleaved;
             for (std::size_t i = 0; i < left.size(); ++i)
                 interleaved.insert(interleaved.end(), { left[i], right[i] });
             const auto depth = static_cast<unsigned>(bits);
-            const auto format = extensible ? extensibleChunk(1, 2, 44100, depth) : formatChunk(1, 2, 44100, depth);
+            const auto format =
+                extensible ? extensibleChunk(1, 2, 44100, depth) : formatChunk(1, 2, 44100, depth);
             const auto audio = wav.read(riff(format + chunk("data", integerBytes(interleaved, bits / 8))));
             INFO(bits << " bits, extensible: " << extensible);
             REQUIRE(audio);
@@ -237,24 +246,45 @@ TEST_CASE("Integers of 16, 24 and 32 bits are scaled so that full scale is 1")
 
 TEST_CASE("Extensible floats are read like plain ones")
 {
-    const auto audio = WavFolder().read(riff(extensibleChunk(3, 2, 88200, 32) + chunk("data", floatBytes(fourFrames))));
+    const auto audio =
+        WavFolder().read(riff(extensibleChunk(3, 2, 88200, 32) + chunk("data", floatBytes(fourFrames))));
     REQUIRE(audio);
     CHECK(audio->sampleRateHz == 88200.0);
-    CHECK(audio->channels == std::vector<std::vector<float>> { { 0.5f, 0.125f, -1.0f, 0.0f }, { -0.25f, 1.0f, 0.75f, -0.5f } });
+    CHECK(audio->channels ==
+          std::vector<std::vector<float>>{ { 0.5f, 0.125f, -1.0f, 0.0f }, { -0.25f, 1.0f, 0.75f, -0.5f } });
 }
 
 TEST_CASE("Chunks of other kinds, of odd length too, may stand before and after the samples")
 {
-    const auto odd = chunk("JUNK", std::string(13, 'j')) + chunk("LIST", "INFOISFT" + le(5, 4) + std::string("Heron\0", 6)) +
+    const auto odd = chunk("JUNK", std::string(13, 'j')) +
+                     chunk("LIST", "INFOISFT" + le(5, 4) + std::string("Heron\0", 6)) +
                      chunk("bext", std::string(602, '\0')) + chunk("Zz9 ", "x");
     const auto after = chunk("cue ", le(1, 4) + std::string(24, '\0')) + chunk("tail", "abc");
     const auto format = formatChunk(3, 2, 48000, 32), data = chunk("data", floatBytes(fourFrames));
-    for (const auto& chunks : { odd + format + data, format + odd + data, format + data + after, odd + format + odd + data + after })
+    for (const auto& chunks : { odd + format + data, format + odd + data, format + data + after,
+                                odd + format + odd + data + after })
     {
         const auto audio = WavFolder().read(riff(chunks));
         REQUIRE(audio);
-        CHECK(audio->channels == std::vector<std::vector<float>> { { 0.5f, 0.125f, -1.0f, 0.0f }, { -0.25f, 1.0f, 0.75f, -0.5f } });
+        CHECK(audio->channels == std::vector<std::vector<float>>{ { 0.5f, 0.125f, -1.0f, 0.0f },
+                                                                  { -0.25f, 1.0f, 0.75f, -0.5f } });
     }
+}
+
+TEST_CASE("A 64-bit file (RF64), whose sizes stand in a chunk of their own, is read")
+{
+    // EBU Tech 3306: RIFF and data say 0xFFFFFFFF; ds64 holds the sizes of RIFF and data, the count of
+    // samples and the length of a table.
+    const auto data = floatBytes(fourFrames);
+    const auto sizes = chunk("ds64", le(100, 8) + le(data.size(), 8) + le(4, 8) + le(0, 4));
+    const auto file = "RF64" + le(0xFFFFFFFF, 4) + "WAVE" + sizes + formatChunk(3, 2, 48000, 32) + "data" +
+                      le(0xFFFFFFFF, 4) + data;
+    const WavFolder wav;
+    const auto audio = wav.read(file);
+    REQUIRE(audio);
+    CHECK(audio->channels ==
+          std::vector<std::vector<float>>{ { 0.5f, 0.125f, -1.0f, 0.0f }, { -0.25f, 1.0f, 0.75f, -0.5f } });
+    CHECK(wav.refusal(file.substr(0, file.size() - 8)) == "cut-short");
 }
 
 TEST_CASE("A file cut short in its header is refused, wherever it was cut")
@@ -294,8 +324,8 @@ TEST_CASE("A file cut short behind a long chunk of another kind is refused as cu
 
 TEST_CASE("A header that promises the largest size is refused as cut short, not believed")
 {
-    CHECK(WavFolder().refusal(riff(formatChunk(3, 2, 48000, 32) + "data" + le(0xFFFFFFFF, 4) + floatBytes(fourFrames))) ==
-          "cut-short");
+    CHECK(WavFolder().refusal(riff(formatChunk(3, 2, 48000, 32) + "data" + le(0xFFFFFFFF, 4) +
+                                   floatBytes(fourFrames))) == "cut-short");
 }
 
 TEST_CASE("A file without samples is refused as empty")
@@ -311,12 +341,12 @@ TEST_CASE("What is no WAV of ours is refused in words")
     CHECK(wav.refusal("") == "not-a-wav");
     CHECK(wav.refusal("Frequency, level\n20, 0.5\n") == "not-a-wav");
     CHECK(wav.refusal(std::string(5000, '\0')) == "not-a-wav");
-    CHECK(wav.refusal(riff(data)) == "not-a-wav");                                     // no fmt
-    CHECK(wav.refusal(riff(formatChunk(3, 2, 0, 32) + data)) == "not-a-wav");          // no rate
-    CHECK(wav.refusal(riff(formatChunk(3, 0, 48000, 32) + data)) == "not-a-wav");      // no channel
+    CHECK(wav.refusal(riff(data)) == "not-a-wav");                                // no fmt
+    CHECK(wav.refusal(riff(formatChunk(3, 2, 0, 32) + data)) == "not-a-wav");     // no rate
+    CHECK(wav.refusal(riff(formatChunk(3, 0, 48000, 32) + data)) == "not-a-wav"); // no channel
     CHECK(wav.refusal("RIFX" + goodFile().substr(4)) == "not-a-wav");
     CHECK(wav.refusal(goodFile().replace(8, 4, "AVI ")) == "not-a-wav");
-    CHECK(wav.refusal(riff(formatChunk(6, 2, 8000, 8) + data)) != "read");             // A-law
+    CHECK(wav.refusal(riff(formatChunk(6, 2, 8000, 8) + data)) != "read"); // A-law
 }
 
 TEST_CASE("Sample formats that are not read are refused, never read as something else")
@@ -344,7 +374,8 @@ TEST_CASE("A file that may not be read is refused in words")
 {
     const TemporaryFolder folder;
     writeBytes(folder / "a.wav", goodFile());
-    std::filesystem::permissions(folder.path(), std::filesystem::perms::owner_all | std::filesystem::perms::others_all);
+    std::filesystem::permissions(folder.path(),
+                                 std::filesystem::perms::owner_all | std::filesystem::perms::others_all);
     std::filesystem::permissions(folder / "a.wav", std::filesystem::perms::none);
     const auto end = runInChild(
         [&]
@@ -376,7 +407,8 @@ TEST_CASE("A recording longer than ten minutes is refused before it is read")
 TEST_CASE("A file that claims thousands of channels comes to an end")
 {
     const WavFolder wav;
-    const auto file = wav.put(riff(formatChunk(3, 2000, 48000, 32) + chunk("data", std::string(2000 * 4 * 3, '\0'))));
+    const auto file =
+        wav.put(riff(formatChunk(3, 2000, 48000, 32) + chunk("data", std::string(2000 * 4 * 3, '\0'))));
     const auto end = runInChild(
         [&]
         {
@@ -413,10 +445,10 @@ std::string richFile()
     const auto label = "labl" + le(10, 4) + le(1, 4) + "Heron6";
     const auto region = "ltxt" + le(24, 4) + le(1, 4) + std::string(16, '\0') + "Tarn";
     return riff(formatChunk(3, 2, 48000, 32) + chunk("bext", std::string(602, 'b')) +
-                chunk("smpl", le(0, 28) + le(1, 4) + le(0, 4) + std::string(24, '\1')) + chunk("inst", "abcdefg") +
-                chunk("cue ", le(1, 4) + std::string(24, '\0')) + chunk("LIST", "INFOISFT" + le(6, 4) + "Heron6") +
-                chunk("LIST", "adtl" + label + region) + chunk("acid", std::string(24, '\2')) +
-                chunk("data", floatBytes(everyKindOfFloat(4000, 5))));
+                chunk("smpl", le(0, 28) + le(1, 4) + le(0, 4) + std::string(24, '\1')) +
+                chunk("inst", "abcdefg") + chunk("cue ", le(1, 4) + std::string(24, '\0')) +
+                chunk("LIST", "INFOISFT" + le(6, 4) + "Heron6") + chunk("LIST", "adtl" + label + region) +
+                chunk("acid", std::string(24, '\2')) + chunk("data", floatBytes(everyKindOfFloat(4000, 5))));
 }
 
 DamageReport readDamagedWavs(std::size_t count, unsigned limitSeconds)

@@ -1,6 +1,7 @@
-// What could pass here for the wrong reason: whole-sample delays alone, which any largest sample finds; a polarity that is
-// always +1; and two-way monitors whose delay was put in by the same transform that reads it. Delays here come from the
-// sweep's own formula between the samples, and monitors from the closed forms of their filters over frequency.
+// What could pass here for the wrong reason: whole-sample delays alone, which any largest sample finds; a
+// polarity that is always +1; and two-way monitors whose delay was put in by the same transform that reads
+// it. Delays here come from the sweep's own formula between the samples, and monitors from the closed forms
+// of their filters over frequency.
 
 #include "Measure/Arrival.h"
 #include "Measure/Deconvolution.h"
@@ -23,8 +24,9 @@ ImpulseResponse delayedResponse(const Stimulus& stimulus, double delaySamples, d
     return { deconvolve(late, played, stimulus.spec.sampleRateHz, range), stimulus.spec.sampleRateHz };
 }
 
-/** Woofer and tweeter joined at a Linkwitz-Riley crossover of order 4 (Linkwitz, JAES 24 (1976) 2), under an upper roll-off
-    of order 2 (Butterworth): with s = j f / fc the two add up to (s^2 - sqrt2 s + 1) / (s^2 + sqrt2 s + 1). */
+/** Woofer and tweeter joined at a Linkwitz-Riley crossover of order 4 (Linkwitz, JAES 24 (1976) 2), under an
+    upper roll-off of order 2 (Butterworth): with s = j f / fc the two add up to (s^2 - sqrt2 s + 1) / (s^2 +
+    sqrt2 s + 1). */
 struct TwoWay
 {
     double crossoverHz, rollOffHz;
@@ -53,7 +55,8 @@ ImpulseResponse responseTo(const System& system, double delaySamples, double rat
         const double hz = static_cast<double>(k) * binHz;
         const double part = std::clamp((hz - range.taperHz) / (range.highHz - range.taperHz), 0.0, 1.0);
         const double weight = hz < range.lowHz ? 0.0 : 0.5 + 0.5 * std::cos(std::numbers::pi * part);
-        buffer.bins()[k] = weight * system(hz) * std::polar(1.0, -2.0 * std::numbers::pi * hz * delaySamples / rate);
+        buffer.bins()[k] =
+            weight * system(hz) * std::polar(1.0, -2.0 * std::numbers::pi * hz * delaySamples / rate);
     }
     return { std::move(buffer), rate };
 }
@@ -86,7 +89,8 @@ TEST_CASE("A delay is found at every rate and for a narrower band")
     for (const double rate : { 44100.0, 96000.0, 192000.0 })
     {
         CAPTURE(rate);
-        CHECK(arrivalIn(delayedResponse(shortStimulus(rate), 222.37, 0.5)).samples == Approx(222.37).margin(0.001));
+        CHECK(arrivalIn(delayedResponse(shortStimulus(rate), 222.37, 0.5)).samples ==
+              Approx(222.37).margin(0.001));
     }
     StimulusSpec spec;
     spec.seconds = 1.0;
@@ -117,19 +121,20 @@ TEST_CASE("A two-way monitor arrives when its sound does, within half a sample, 
                 for (const double delay : { 150.0, 150.4 })
                 {
                     CAPTURE(crossover, rollOff, polarity, delay);
-                    const auto arrival = arrivalIn(responseOf(TwoWay { crossover, rollOff, polarity }, delay));
+                    const auto arrival = arrivalIn(responseOf(TwoWay{ crossover, rollOff, polarity }, delay));
                     CHECK(std::abs(arrival.samples - delay) < 0.5);
                     CHECK(arrival.polarity == polarity);
                 }
 }
 
-TEST_CASE("The largest sample of a two-way is no measure: it is more than half a sample off, or of the wrong sign")
+TEST_CASE(
+    "The largest sample of a two-way is no measure: it is more than half a sample off, or of the wrong sign")
 {
     // Control: what a plain peak search would have said of the same monitors.
     int wrong = 0;
     for (const double crossover : { 1300.0, 2000.0, 2800.0, 3500.0 })
     {
-        const auto response = responseOf(TwoWay { crossover, 20000.0, 1 }, 150.0);
+        const auto response = responseOf(TwoWay{ crossover, 20000.0, 1 }, 150.0);
         std::ptrdiff_t largest = 0;
         for (std::ptrdiff_t i = 0; i < 2000; ++i)
             if (std::abs(response.at(i)) > std::abs(response.at(largest)))
@@ -143,14 +148,47 @@ TEST_CASE("Differences between like monitors are true within a thousandth of a s
 {
     for (const double crossover : { 1300.0, 1800.0, 2500.0, 3500.0 })
     {
-        const TwoWay monitor { crossover, 21000.0, 1 };
+        const TwoWay monitor{ crossover, 21000.0, 1 };
         const double reference = arrivalIn(responseOf(monitor, 200.0)).samples;
         for (const double further : { 0.01, 0.25, 0.5, 1.75, 33.333, 700.9 })
         {
             CAPTURE(crossover, further);
-            CHECK(arrivalIn(responseOf(monitor, 200.0 + further)).samples - reference == Approx(further).margin(0.001));
+            CHECK(arrivalIn(responseOf(monitor, 200.0 + further)).samples - reference ==
+                  Approx(further).margin(0.001));
         }
     }
+}
+
+TEST_CASE("A two-way monitor arrives when its sound does at 44.1 kHz as well, wherever between the samples")
+{
+    for (const double crossover : { 1300.0, 2000.0, 3000.0, 3500.0 })
+        for (const double rollOff : { 20000.0, 25000.0 })
+            for (double delay = 150.0; delay < 151.0; delay += 0.125)
+            {
+                CAPTURE(crossover, rollOff, delay);
+                const auto arrival = arrivalIn(responseOf(TwoWay{ crossover, rollOff, 1 }, delay, 44100.0));
+                CHECK(std::abs(arrival.samples - delay) < 0.5);
+                CHECK(arrival.polarity == 1);
+            }
+}
+
+TEST_CASE("Which peak of a monitor is taken does not hang on where it stands between the samples")
+{
+    // A crossover of 3.5 to 4 kHz makes the second peak the larger: 1 to 0.72 at 4 kHz. Like monitors must
+    // still be told alike.
+    for (const double rate : { 44100.0, 48000.0, 96000.0 })
+        for (const double crossover : { 3500.0, 3700.0, 4000.0 })
+        {
+            const TwoWay monitor{ crossover, 18000.0, 1 };
+            const auto reference = arrivalIn(responseOf(monitor, 200.0, rate));
+            for (double further = 0.05; further < 1.0; further += 0.05)
+            {
+                CAPTURE(rate, crossover, further);
+                const auto arrival = arrivalIn(responseOf(monitor, 200.0 + further, rate));
+                CHECK(arrival.samples - reference.samples == Approx(further).margin(0.001));
+                CHECK(arrival.polarity == reference.polarity);
+            }
+        }
 }
 
 TEST_CASE("A reflection stronger than the direct sound is not taken for it")
@@ -158,7 +196,8 @@ TEST_CASE("A reflection stronger than the direct sound is not taken for it")
     // 50 ms later and twice as strong, of either sign.
     for (const double strength : { 2.0, -2.0, 5.0 })
     {
-        auto echoed = [=](double hz) { return 1.0 + strength * std::polar(1.0, -2.0 * std::numbers::pi * hz * 0.050); };
+        auto echoed = [=](double hz)
+        { return 1.0 + strength * std::polar(1.0, -2.0 * std::numbers::pi * hz * 0.050); };
         CAPTURE(strength);
         const auto arrival = arrivalIn(responseTo(echoed, 300.5));
         CHECK(arrival.samples == Approx(300.5).margin(0.01));

@@ -1,9 +1,10 @@
-// What could pass here for the wrong reason: a check that looks at the first sample, or at one channel alone; so faults stand
-// in the middle and at the ends, and in either channel.
+// What could pass here for the wrong reason: a check that looks at the first sample, or at one channel alone;
+// so faults stand in the middle and at the ends, and in either channel.
 
 #include "Measure/CaptureFaults.h"
 #include "Support/Captures.h"
 
+#include <algorithm>
 #include <catch2/catch.hpp>
 #include <limits>
 
@@ -12,7 +13,8 @@ using namespace plumbline::test;
 
 namespace
 {
-constexpr float none = std::numeric_limits<float>::quiet_NaN(), endless = std::numeric_limits<float>::infinity();
+constexpr float none = std::numeric_limits<float>::quiet_NaN(),
+                endless = std::numeric_limits<float>::infinity();
 
 Capture soundCapture()
 {
@@ -59,7 +61,7 @@ TEST_CASE("One value that is no number makes a capture useless, wherever it stan
         for (const bool inReference : { false, true })
         {
             const auto size = soundCapture().microphone.size();
-            for (const std::size_t at : { std::size_t { 0 }, size / 2, size - 1 })
+            for (const std::size_t at : { std::size_t{ 0 }, size / 2, size - 1 })
             {
                 auto capture = soundCapture();
                 (inReference ? capture.reference : capture.microphone)[at] = bad;
@@ -126,7 +128,8 @@ TEST_CASE("A sine at full scale is not clipping by itself, one driven over it is
         std::vector<float> samples(4800);
         for (std::size_t i = 0; i < samples.size(); ++i)
         {
-            const double x = peak * std::sin(2.0 * std::numbers::pi * 1000.0 * static_cast<double>(i) / 48000.0);
+            const double x =
+                peak * std::sin(2.0 * std::numbers::pi * 1000.0 * static_cast<double>(i) / 48000.0);
             samples[i] = static_cast<float>(std::clamp(x, -1.0, 1.0));
         }
         return samples;
@@ -144,11 +147,11 @@ TEST_CASE("Clipping is told of the channel in which it is")
     };
     auto capture = soundCapture();
     clip(capture.microphone);
-    CHECK(doubtCodes(capture) == std::vector<std::string> { "microphone-clipped" });
+    CHECK(doubtCodes(capture) == std::vector<std::string>{ "microphone-clipped" });
     clip(capture.reference);
-    CHECK(doubtCodes(capture) == std::vector<std::string> { "microphone-clipped", "reference-clipped" });
+    CHECK(doubtCodes(capture) == std::vector<std::string>{ "microphone-clipped", "reference-clipped" });
     capture = soundCapture();
     clip(capture.reference);
-    CHECK(doubtCodes(capture) == std::vector<std::string> { "reference-clipped" });
+    CHECK(doubtCodes(capture) == std::vector<std::string>{ "reference-clipped" });
     CHECK(codeOf(capture).empty());
 }

@@ -1,9 +1,9 @@
-// What could pass here for the wrong reason: a gate whose energy is its own formula; so weights are read by gating ones and
-// squared one by one. An automatic gate that is always as long as it may be, or always 150 ms; so decays of several
-// lengths and noises are asked, and each must meet its own crossing.
+// What could pass here for the wrong reason: a gate whose energy is its own formula; so weights are read by
+// gating ones and squared one by one. An automatic gate that is always as long as it may be, or always 150
+// ms; so decays of several lengths and noises are asked, and each must meet its own crossing.
 
-#include "Dsp/Random.h"
 #include "Measure/Gate.h"
+#include "Dsp/Random.h"
 
 #include <algorithm>
 #include <catch2/catch.hpp>
@@ -56,7 +56,7 @@ ImpulseResponse decaying(const Decay& decay, std::uint64_t seed)
     return responseFrom(samples);
 }
 
-const GateLimits roomy { static_cast<double>(arrivalAt), 480, 90000 };
+const GateLimits roomy{ static_cast<double>(arrivalAt), 480, 90000 };
 
 /** From the arrival to where the gate begins to fall. */
 double heldSeconds(const Gate& gate)
@@ -68,20 +68,24 @@ double heldSeconds(const Gate& gate)
 
 TEST_CASE("A gate rises as a half-cosine, is flat, and falls as a half-cosine")
 {
-    const Gate gate { 100, 40, 200, 60 };
+    const Gate gate{ 100, 40, 200, 60 };
     CHECK(gate.length() == 300);
     const auto weights = weightsOf(gate);
     for (std::size_t i = 0; i < 40; ++i)
-        REQUIRE(weights[i] == Approx(std::pow(std::sin(std::numbers::pi / 2.0 * (static_cast<double>(i) + 0.5) / 40.0), 2)));
+        REQUIRE(
+            weights[i] ==
+            Approx(std::pow(std::sin(std::numbers::pi / 2.0 * (static_cast<double>(i) + 0.5) / 40.0), 2)));
     CHECK(std::all_of(weights.begin() + 40, weights.begin() + 240, [](double w) { return w == 1.0; }));
     for (std::size_t i = 0; i < 60; ++i)
-        REQUIRE(weights[299 - i] ==
-                Approx(std::pow(std::sin(std::numbers::pi / 2.0 * (static_cast<double>(i) + 0.5) / 60.0), 2)));
+        REQUIRE(
+            weights[299 - i] ==
+            Approx(std::pow(std::sin(std::numbers::pi / 2.0 * (static_cast<double>(i) + 0.5) / 60.0), 2)));
 }
 
 TEST_CASE("A gate's energy is the sum of its squared weights")
 {
-    for (const Gate gate : { Gate { 0, 40, 200, 60 }, Gate { 0, 0, 100, 0 }, Gate { -20, 7, 0, 900 }, Gate { 5, 240, 9000, 2400 } })
+    for (const Gate gate :
+         { Gate{ 0, 40, 200, 60 }, Gate{ 0, 0, 100, 0 }, Gate{ -20, 7, 0, 900 }, Gate{ 5, 240, 9000, 2400 } })
     {
         const auto weights = weightsOf(gate);
         const double sum = std::inner_product(weights.begin(), weights.end(), weights.begin(), 0.0);
@@ -131,16 +135,18 @@ TEST_CASE("The automatic gate keeps the decay whole until it comes within 6 dB o
 {
     // Decay and noise together are 6 dB (4 times) over the noise where the decay alone is 3 times it:
     // t = T60 / 60 x 10 lg(decay / 3 noise), by the definition of T60.
-    for (const Decay decay : { Decay { 0.3, -50.0 }, Decay { 0.3, -70.0 }, Decay { 0.5, -40.0 }, Decay { 0.5, -60.0 },
-                               Decay { 0.8, -45.0 }, Decay { 1.2, -50.0 } })
+    for (const Decay decay : { Decay{ 0.3, -50.0 }, Decay{ 0.3, -70.0 }, Decay{ 0.5, -40.0 },
+                               Decay{ 0.5, -60.0 }, Decay{ 0.8, -45.0 }, Decay{ 1.2, -50.0 } })
         for (const std::uint64_t seed : { 1u, 2u, 3u })
         {
-            const auto gate = automaticGate(decaying(decay, seed), roomy, std::pow(10.0, decay.noiseDb / 10.0));
+            const auto gate =
+                automaticGate(decaying(decay, seed), roomy, std::pow(10.0, decay.noiseDb / 10.0));
             const double predicted = decay.t60Seconds / 60.0 * (-decay.noiseDb - 10.0 * std::log10(3.0));
             CAPTURE(decay.t60Seconds, decay.noiseDb, seed, predicted);
             CHECK(heldSeconds(gate) == Approx(predicted).epsilon(0.15));
             // The fall comes after the decay's end, so that none of it is lost.
-            CHECK(static_cast<double>(gate.fallSamples) / rate == Approx(0.25 * heldSeconds(gate)).epsilon(0.02));
+            CHECK(static_cast<double>(gate.fallSamples) / rate ==
+                  Approx(0.25 * heldSeconds(gate)).epsilon(0.02));
         }
 }
 
@@ -169,20 +175,25 @@ TEST_CASE("The automatic gate is at least 150 ms long, or as long as there is")
 {
     const auto dry = decaying({ 0.02, -400.0 }, 6);
     const auto gate = automaticGate(dry, roomy, 0.0);
-    CHECK(gate.firstSample + static_cast<std::ptrdiff_t>(gate.length()) == static_cast<std::ptrdiff_t>(arrivalAt) + 7200);
+    CHECK(gate.firstSample + static_cast<std::ptrdiff_t>(gate.length()) ==
+          static_cast<std::ptrdiff_t>(arrivalAt) + 7200);
     const auto cut = automaticGate(dry, { static_cast<double>(arrivalAt), 480, 3000 }, 0.0);
-    CHECK(cut.firstSample + static_cast<std::ptrdiff_t>(cut.length()) == static_cast<std::ptrdiff_t>(arrivalAt) + 3000);
+    CHECK(cut.firstSample + static_cast<std::ptrdiff_t>(cut.length()) ==
+          static_cast<std::ptrdiff_t>(arrivalAt) + 3000);
 }
 
 TEST_CASE("The automatic gate never goes beyond the silence, however long the decay")
 {
-    const auto gate = automaticGate(decaying({ 5.0, -400.0 }, 7), { static_cast<double>(arrivalAt), 480, 24000 }, 0.0);
-    CHECK(gate.firstSample + static_cast<std::ptrdiff_t>(gate.length()) == static_cast<std::ptrdiff_t>(arrivalAt) + 24000);
+    const auto gate =
+        automaticGate(decaying({ 5.0, -400.0 }, 7), { static_cast<double>(arrivalAt), 480, 24000 }, 0.0);
+    CHECK(gate.firstSample + static_cast<std::ptrdiff_t>(gate.length()) ==
+          static_cast<std::ptrdiff_t>(arrivalAt) + 24000);
     CHECK(gate.firstSample == static_cast<std::ptrdiff_t>(arrivalAt) - 480);
 }
 
 TEST_CASE("A decay that lies in the noise from the first gets the shortest gate")
 {
     const auto gate = automaticGate(decaying({ 0.5, 10.0 }, 8), roomy, 10.0);
-    CHECK(gate.firstSample + static_cast<std::ptrdiff_t>(gate.length()) == static_cast<std::ptrdiff_t>(arrivalAt) + 7200);
+    CHECK(gate.firstSample + static_cast<std::ptrdiff_t>(gate.length()) ==
+          static_cast<std::ptrdiff_t>(arrivalAt) + 7200);
 }

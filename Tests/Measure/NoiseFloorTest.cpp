@@ -1,11 +1,11 @@
-// What could pass here for the wrong reason: a prediction that agrees with its own formula. So noise of a known density is
-// really divided by a really played sweep, and its error counted; and the deviation of a level is drawn, many
-// thousand times.
+// What could pass here for the wrong reason: a prediction that agrees with its own formula. So noise of a
+// known density is really divided by a really played sweep, and its error counted; and the deviation of a
+// level is drawn, many thousand times.
 
+#include "Measure/NoiseFloor.h"
 #include "Core/Units.h"
 #include "Dsp/Random.h"
 #include "Measure/ImpulseResponse.h"
-#include "Measure/NoiseFloor.h"
 #include "Support/Captures.h"
 
 #include <catch2/catch.hpp>
@@ -26,17 +26,31 @@ std::vector<float> whiteNoise(std::size_t count, double deviation, std::uint64_t
 }
 
 constexpr double deviation = 0.01;
+constexpr double leadInSeconds = 10.0;
+
+/** Four standard deviations of a density learnt over 1/N octave: bandwidth x time values, each scattering by
+    itself. */
+double fourDeviations(double hz, int perOctave)
+{
+    const double width = hz * (std::exp2(0.5 / perOctave) - std::exp2(-0.5 / perOctave));
+    return 4.0 / std::sqrt(width * leadInSeconds);
+}
 
 /** A flat system, its played sweep, and a long lead-in of white noise. */
 struct Fixture
 {
     Stimulus stimulus = shortStimulus(48000.0, 2.0, -20.0);
-    PlayedSpectrum played { playedSweep(stimulus), fastTransformLength(stimulus.segmentSamples()) };
-    PowerDensity noise { whiteNoise(480000, deviation, 11), 48000.0 };
+    PlayedSpectrum played{ playedSweep(stimulus), fastTransformLength(stimulus.segmentSamples()) };
+    PowerDensity noise{ whiteNoise(static_cast<std::size_t>(48000.0 * leadInSeconds), deviation, 11),
+                        48000.0 };
 
-    NoiseFloor floor(double share = 1.0) const { return { { &noise, &played, stimulus.segmentSamples(), 48000.0 }, share }; }
+    NoiseFloor floor(double share = 1.0) const
+    {
+        return { { &noise, &played, stimulus.segmentSamples(), 48000.0 }, share };
+    }
 
-    /** |N|^2 a bin is v x samples; |X|^2 is (rate / 2)^2 L / f x peak^2 (Novak, Lotton, Simon, JAES 63 (2015)). */
+    /** |N|^2 a bin is v x samples; |X|^2 is (rate / 2)^2 L / f x peak^2 (Novak, Lotton, Simon, JAES 63
+        (2015)). */
     double expectedError(double hz) const
     {
         const double peak = std::pow(10.0, -20.0 / 20.0);
@@ -51,24 +65,25 @@ TEST_CASE("White noise is an error whose power grows with frequency as the sweep
     const Fixture fixture;
     const auto floor = fixture.floor();
     CHECK_FALSE(floor.none());
-    // The estimate from the lead-in is a mean over a few hundred values at 1 kHz in a 24th octave: 5 % or so.
     for (const double hz : { 200.0, 500.0, 1000.0, 3000.0, 10000.0, 18000.0 })
     {
         CAPTURE(hz);
-        CHECK(floor.errorPower(hz, { 0 }) == Approx(fixture.expectedError(hz)).epsilon(hz < 1000.0 ? 0.35 : 0.12));
+        CHECK(floor.errorPower(hz, { 0 }) ==
+              Approx(fixture.expectedError(hz)).epsilon(fourDeviations(hz, 24)));
     }
 }
 
 TEST_CASE("Smoothed over a third of an octave the error is that of the window's middle")
 {
-    // A mean over linear frequency of what grows with f is its value at the arithmetic centre f (2^(1/6) + 2^(-1/6)) / 2.
+    // A mean over linear frequency of what grows with f is its value at the arithmetic centre f (2^(1/6) +
+    // 2^(-1/6)) / 2.
     const Fixture fixture;
     for (const double hz : { 100.0, 500.0, 1000.0, 3000.0, 10000.0 })
     {
         CAPTURE(hz);
         const double centre = hz * 0.5 * (std::exp2(1.0 / 6.0) + std::exp2(-1.0 / 6.0));
         CHECK(fixture.floor().errorPower(hz, { 3 }) ==
-              Approx(fixture.expectedError(centre)).epsilon(hz < 500.0 ? 0.25 : 0.06));
+              Approx(fixture.expectedError(centre)).epsilon(fourDeviations(hz, 3)));
     }
 }
 
@@ -89,7 +104,7 @@ TEST_CASE("Noise really divided by the sweep has the error power predicted")
     for (const double hz : { 300.0, 1000.0, 4000.0, 12000.0 })
     {
         double sum = 0.0;
-        const OctaveFraction third { 3 };
+        const OctaveFraction third{ 3 };
         const auto first = static_cast<std::size_t>(third.lowEdge(hz) / binHz);
         const auto last = static_cast<std::size_t>(third.highEdge(hz) / binHz);
         for (auto k = first; k <= last; ++k)
@@ -102,23 +117,24 @@ TEST_CASE("Noise really divided by the sweep has the error power predicted")
 TEST_CASE("The noise a sample of the response is the integral of its error, and what really comes out")
 {
     const Fixture fixture;
-    const auto range = excitedRange(fixture.stimulus.sweep, fixture.stimulus.spec.band);
-    const double predicted = fixture.floor().powerPerSample(range.lowHz, range.taperHz);
+    const double predicted = fixture.floor().powerPerSample(20.0, 20000.0);
     // Parseval: 2 / N^2 x N / rate x the integral of the error, which is proportional to f.
     const auto points = static_cast<double>(fixture.played.length());
-    const double perHertz = fixture.expectedError(1.0);
-    const double integral = perHertz * (range.taperHz * range.taperHz - range.lowHz * range.lowHz) / 2.0;
+    const double integral = fixture.expectedError(1.0) * (20000.0 * 20000.0 - 20.0 * 20.0) / 2.0;
     CHECK(predicted == Approx(2.0 * integral / (points * 48000.0)).epsilon(0.02));
-    // Counted, over the excited range and its short taper.
+    // Counted: noise of the segment's length divided by the sweep, what lies outside the band put to zero.
     const auto noise = whiteNoise(fixture.stimulus.segmentSamples(), deviation, 13);
-    const ImpulseResponse response(deconvolve(noise, fixture.played, 48000.0, range), 48000.0);
+    auto error = deconvolve(noise, fixture.played, 48000.0, excitedRange(fixture.stimulus.sweep, {}));
+    for (std::size_t k = 0; k < error.binCount(); ++k)
+        if (const double hz = static_cast<double>(k) * 48000.0 / points; hz < 20.0 || hz > 20000.0)
+            error.bins()[k] = 0.0;
+    const ImpulseResponse response(std::move(error), 48000.0);
     double sum = 0.0;
     for (std::size_t i = 0; i < response.length(); ++i)
         sum += std::pow(response.at(static_cast<std::ptrdiff_t>(i)), 2.0) / points;
-    const double withTaper = fixture.floor().powerPerSample(range.lowHz, 0.5 * (range.taperHz + range.highHz));
-    CHECK(withTaper == Approx(sum).epsilon(0.03));
+    CHECK(predicted == Approx(sum).epsilon(0.03));
     // It is that of the ungated response, whatever share is kept.
-    CHECK(fixture.floor(0.2).powerPerSample(range.lowHz, range.taperHz) == Approx(predicted).epsilon(1e-9));
+    CHECK(fixture.floor(0.2).powerPerSample(20.0, 20000.0) == Approx(predicted).epsilon(1e-9));
 }
 
 TEST_CASE("A lead-in of zeros has no noise and adds no error")
@@ -146,8 +162,9 @@ TEST_CASE("The predicted deviation of a level is that of many drawn ones")
         double errorPower; ///< against a response of power 1
         int values;
     };
-    for (const auto& [error, values] : { Case { 1e-4, 1 }, Case { 1e-3, 1 }, Case { 1e-3, 10 }, Case { 0.02, 10 }, Case { 0.05, 30 },
-                                         Case { 0.3, 300 } })
+
+    for (const auto& [error, values] : { Case{ 1e-4, 1 }, Case{ 1e-3, 1 }, Case{ 1e-3, 10 }, Case{ 0.02, 10 },
+                                         Case{ 0.05, 30 }, Case{ 0.3, 300 } })
     {
         Random random(21);
         constexpr int trials = 20000;
@@ -176,7 +193,8 @@ TEST_CASE("The predicted deviation of a level is that of many drawn ones")
 
 TEST_CASE("The deviation is the closed form of the header")
 {
-    // 10 / ln 10 x sqrt((2 P e + e^2) / n) / P, worked by hand: P 4, e 0.5, n 8 -> 4.342945 x sqrt(4.25 / 8) / 4.
+    // 10 / ln 10 x sqrt((2 P e + e^2) / n) / P, worked by hand: P 4, e 0.5, n 8 -> 4.342945 x sqrt(4.25 / 8)
+    // / 4.
     CHECK(levelDeviationDb(4.0, 0.5, 8.0) == Approx(4.342944819 * std::sqrt(4.25 / 8.0) / 4.0).epsilon(1e-9));
     CHECK(levelDeviationDb(1.0, 0.0, 5.0) == 0.0);
     CHECK(levelDeviationDb(1.0, 0.01, 0.02) == levelDeviationDb(1.0, 0.01, 1.0));

@@ -1,5 +1,5 @@
-// What could pass here for the wrong reason: a layout that adds up although its parts overlap, and a ceiling that is
-// held by the check alone while the samples go over it.
+// What could pass here for the wrong reason: a layout that adds up although its parts overlap, and a ceiling
+// that is held by the check alone while the samples go over it.
 
 #include "Measure/Stimulus.h"
 
@@ -85,9 +85,12 @@ TEST_CASE("What is played is the sweep's formula at its level, rounded to the ne
     std::size_t wrong = 0;
     for (std::size_t i = sweep.fadeInSamples; i < sweep.samples - sweep.fadeOutSamples; ++i)
     {
-        const double exact = peak * std::sin(2.0 * std::numbers::pi *
-                                             std::fmod(turns * std::exp(static_cast<double>(i) / 48000.0 / sweep.rateSeconds), 1.0));
-        // Half the distance to the next float, and a hair for the double's own rounding of a phase of 4000 turns.
+        const double exact =
+            peak *
+            std::sin(2.0 * std::numbers::pi *
+                     std::fmod(turns * std::exp(static_cast<double>(i) / 48000.0 / sweep.rateSeconds), 1.0));
+        // Half the distance to the next float, and a hair for the double's own rounding of a phase of 4000
+        // turns.
         const float next = std::nextafter(std::abs(played[i]), 1.0f);
         const double half = 0.5 * static_cast<double>(next - std::abs(played[i]));
         wrong += std::abs(static_cast<double>(played[i]) - exact) > half + 1e-11 ? 1u : 0u;
@@ -99,7 +102,7 @@ TEST_CASE("No sample is ever over the level, and the ceiling is the loudest ther
 {
     CHECK(ceilingDbfs == -6.0);
     CHECK(startLevelDbfs <= -40.0);
-    CHECK(StimulusSpec {}.levelDbfs <= -40.0);
+    CHECK(StimulusSpec{}.levelDbfs <= -40.0);
     for (const double level : { -6.0, -20.0, -40.0, -120.0 })
     {
         StimulusSpec spec;

@@ -1,9 +1,10 @@
-// What could pass here for the wrong reason: a sweep compared with its own formula. So its harmonics are made from the
-// samples alone, its spectrum is summed term by term and compared with the paper's closed form, and its times are
-// read from the samples' own instantaneous frequency.
+// What could pass here for the wrong reason: a sweep compared with its own formula. So its harmonics are made
+// from the samples alone, its spectrum is summed term by term and compared with the paper's closed form, and
+// its times are read from the samples' own instantaneous frequency.
 
 #include "Measure/Sweep.h"
 
+#include <algorithm>
 #include <catch2/catch.hpp>
 #include <cmath>
 #include <complex>
@@ -21,7 +22,8 @@ Sweep sweepOf(double rate, double seconds, Band band = {})
     return designSweep(rate, seconds, band).value();
 }
 
-/** Fourier sum by its definition, divided by the rate: the spectrum of a sampled signal in units of seconds. */
+/** Fourier sum by its definition, divided by the rate: the spectrum of a sampled signal in units of seconds.
+    */
 std::complex<double> spectrumAt(const std::vector<double>& samples, double hz, double rate)
 {
     std::complex<double> sum = 0.0;
@@ -41,7 +43,8 @@ double decibels(double ratio)
     return 20.0 * std::log10(ratio);
 }
 
-/** The samples read between their places: a Hann-windowed sinc of 200 taps, for signals well under half the rate. */
+/** The samples read between their places: a Hann-windowed sinc of 200 taps, for signals well under half the
+    rate. */
 double between(const std::vector<double>& samples, double place)
 {
     constexpr int reach = 100;
@@ -63,10 +66,16 @@ struct Design
     Band band;
 };
 
-const Design designs[] = { { 44100.0, 1.0, {} },         { 44100.0, 10.0, {} },      { 48000.0, 1.0, {} },
-                           { 48000.0, 30.0, {} },        { 96000.0, 3.0, {} },       { 192000.0, 1.0, {} },
-                           { 96000.0, 5.0, { 5.0, 43000.0 } }, { 48000.0, 2.0, { 1000.0, 2000.0 } },
-                           { 8000.0, 1.5, { 50.0, 3640.0 } }, { 48000.0, 4.0, { 200.0, 21840.0 } } };
+const Design designs[] = { { 44100.0, 1.0, {} },
+                           { 44100.0, 10.0, {} },
+                           { 48000.0, 1.0, {} },
+                           { 48000.0, 30.0, {} },
+                           { 96000.0, 3.0, {} },
+                           { 192000.0, 1.0, {} },
+                           { 96000.0, 5.0, { 5.0, 43000.0 } },
+                           { 48000.0, 2.0, { 1000.0, 2000.0 } },
+                           { 8000.0, 1.5, { 50.0, 3640.0 } },
+                           { 48000.0, 4.0, { 200.0, 21840.0 } } };
 }
 
 TEST_CASE("The start frequency times the rate of growth is a whole number of turns")
@@ -100,6 +109,16 @@ TEST_CASE("A sweep lasts as long as was asked, but for the whole number of turns
     }
 }
 
+TEST_CASE("Where the length asked for holds not even one whole turn, the sweep is as long as one turn needs")
+{
+    // 5 Hz to 20 kHz in a second: f1 L would be 0.4. With f1 L = 1 the length is ln(f2 / f1) / f1.
+    const auto sweep = sweepOf(48000.0, 1.0, { 5.0, 20000.0 });
+    CHECK(sweep.startHz * sweep.rateSeconds == Approx(1.0).margin(1e-12));
+    const double seconds = std::log(sweep.endHz / sweep.startHz) / sweep.startHz;
+    CHECK(static_cast<double>(sweep.samples) == Approx(seconds * 48000.0).margin(1.0));
+    CHECK(seconds > 2.0);
+}
+
 TEST_CASE("The sweep passes each frequency at L ln(f / f1)")
 {
     // The formula t = L ln(f / f1) is the paper's; the samples are asked by counting their zeros.
@@ -127,7 +146,7 @@ TEST_CASE("The sweep passes each frequency at L ln(f / f1)")
         auto growth = [&](double place) { return std::exp(place / 48000.0 / sweep.rateSeconds); };
         const double turns = sweep.startHz * sweep.rateSeconds * (growth(lastZero) - growth(firstZero));
         CHECK(turns == Approx(zeros - 1.0).margin(0.005));
-        // And the frequency at that time is the one asked for: the turns of the span, middled.
+        // And the sweep's own start leads to this frequency at this time.
         CHECK(sweep.startHz * growth(seconds * 48000.0) == Approx(hz).epsilon(1e-9));
     }
 }
@@ -136,7 +155,8 @@ TEST_CASE("Times between frequencies are those of the published table")
 {
     // 20 Hz to 20 kHz takes L ln 1000 = 6.907755279 L; an octave L ln 2 (values from an independent script).
     const auto sweep = sweepOf(48000.0, 10.0);
-    auto span = [&](double from, double to) { return sweep.timeOfFrequency(to) - sweep.timeOfFrequency(from); };
+    auto span = [&](double from, double to)
+    { return sweep.timeOfFrequency(to) - sweep.timeOfFrequency(from); };
     CHECK(span(20.0, 20000.0) / sweep.rateSeconds == Approx(6.907755279).margin(1e-9));
     CHECK(span(1000.0, 2000.0) / sweep.rateSeconds == Approx(0.693147181).margin(1e-9));
     CHECK(sweep.timeOfFrequency(sweep.startHz) == 0.0);
@@ -150,7 +170,8 @@ TEST_CASE("Times between frequencies are those of the published table")
 
 TEST_CASE("The third and fifth harmonics are the sweep itself, L ln n later")
 {
-    // sin 3p = 3 sin p - 4 sin^3 p and sin 5p = 16 sin^5 p - 20 sin^3 p + 5 sin p: made from the samples alone.
+    // sin 3p = 3 sin p - 4 sin^3 p and sin 5p = 16 sin^5 p - 20 sin^3 p + 5 sin p: made from the samples
+    // alone.
     const auto sweep = sweepOf(96000.0, 2.0);
     const auto samples = synthesise(sweep);
     for (const double hz : { 25.0, 80.0, 300.0, 1000.0, 3000.0 })
@@ -163,15 +184,16 @@ TEST_CASE("The third and fifth harmonics are the sweep itself, L ln n later")
             const double third = static_cast<double>(i) + sweep.harmonicAdvanceSeconds(3) * 96000.0;
             const double fifth = static_cast<double>(i) + sweep.harmonicAdvanceSeconds(5) * 96000.0;
             REQUIRE(between(samples, third) == Approx(3.0 * x - 4.0 * cube).margin(2e-4));
-            REQUIRE(between(samples, fifth) == Approx(16.0 * cube * x * x - 20.0 * cube + 5.0 * x).margin(2e-4));
+            REQUIRE(between(samples, fifth) ==
+                    Approx(16.0 * cube * x * x - 20.0 * cube + 5.0 * x).margin(2e-4));
         }
     }
 }
 
 TEST_CASE("The spectrum is the paper's closed form in level and phase")
 {
-    // 1/2 sqrt(L / f) exp[j 2 pi f L (1 - ln(f / f1)) - j pi / 4]: Novak et al. (2015); 0.05 dB and 0.5 degrees without
-    // fades, 0.001 dB with long ones as here (an independent script).
+    // 1/2 sqrt(L / f) exp[j 2 pi f L (1 - ln(f / f1)) - j pi / 4]: Novak et al. (2015); 0.05 dB and 0.5
+    // degrees without fades, 0.001 dB with long ones as here (an independent script).
     const auto sweep = sweepOf(48000.0, 5.0);
     const auto samples = synthesise(sweep);
     for (const double hz : { 40.0, 100.0, 250.0, 500.0, 1000.0, 2500.0, 5000.0, 10000.0, 15000.0 })
@@ -256,22 +278,27 @@ TEST_CASE("At 44.1 kHz 20 kHz just fits, and a little more does not")
 
 TEST_CASE("What cannot be swept is refused in a sentence that names what is wrong")
 {
-    constexpr double none = std::numeric_limits<double>::quiet_NaN(), endless = std::numeric_limits<double>::infinity();
+    constexpr double none = std::numeric_limits<double>::quiet_NaN(),
+                     endless = std::numeric_limits<double>::infinity();
+
     struct Case
     {
         double rate, seconds;
         Band band;
         const char* names;
     };
-    for (const auto& [rate, seconds, band, names] : {
-             Case { 7999.0, 3.0, { 20.0, 3000.0 }, "sample rate" }, Case { 400001.0, 3.0, {}, "sample rate" },
-             Case { none, 3.0, {}, "sample rate" }, Case { 48000.0, 0.99, {}, "1 to 30 seconds" },
-             Case { 48000.0, 30.01, {}, "1 to 30 seconds" }, Case { 48000.0, none, {}, "1 to 30 seconds" },
-             Case { 48000.0, 3.0, { 4.99, 20000.0 }, "5 Hz" }, Case { 48000.0, 3.0, { 0.0, 20000.0 }, "5 Hz" },
-             Case { 48000.0, 3.0, { -20.0, 20000.0 }, "5 Hz" }, Case { 48000.0, 3.0, { 1000.0, 1999.0 }, "octave" },
-             Case { 48000.0, 3.0, { 2000.0, 1000.0 }, "octave" }, Case { 48000.0, 3.0, { none, 20000.0 }, "5 Hz" },
-             Case { 48000.0, 3.0, { 20.0, none }, "octave" }, Case { 48000.0, 3.0, { 20.0, 21900.0 }, "21900 Hz" },
-             Case { 48000.0, 3.0, { 20.0, endless }, "the band ends at" } })
+
+    for (const auto& [rate, seconds, band, names] :
+         { Case{ 7999.0, 3.0, { 20.0, 3000.0 }, "sample rate" }, Case{ 400001.0, 3.0, {}, "sample rate" },
+           Case{ none, 3.0, {}, "sample rate" }, Case{ 48000.0, 0.99, {}, "1 to 30 seconds" },
+           Case{ 48000.0, 30.01, {}, "1 to 30 seconds" }, Case{ 48000.0, none, {}, "1 to 30 seconds" },
+           Case{ 48000.0, 3.0, { 4.99, 20000.0 }, "5 Hz" }, Case{ 48000.0, 3.0, { 0.0, 20000.0 }, "5 Hz" },
+           Case{ 48000.0, 3.0, { -20.0, 20000.0 }, "5 Hz" },
+           Case{ 48000.0, 3.0, { 1000.0, 1999.0 }, "octave" },
+           Case{ 48000.0, 3.0, { 2000.0, 1000.0 }, "octave" },
+           Case{ 48000.0, 3.0, { none, 20000.0 }, "5 Hz" }, Case{ 48000.0, 3.0, { 20.0, none }, "octave" },
+           Case{ 48000.0, 3.0, { 20.0, 21900.0 }, "21900 Hz" },
+           Case{ 48000.0, 3.0, { 20.0, endless }, "the band ends at" } })
     {
         CAPTURE(rate, seconds, band.fromHz, band.toHz, names);
         const auto refused = designSweep(rate, seconds, band);

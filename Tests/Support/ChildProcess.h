@@ -39,8 +39,8 @@ inline ChildEnd waitFor(pid_t child)
 
 inline constexpr int childThrew = 98;
 
-/** Runs `act` in a forked child, whose exit it gives, so that a crash, an endless loop or a limit set there stays there.
-    A child that is not done within `limitSeconds` ends with SIGALRM. */
+/** Runs `act` in a forked child, whose exit it gives, so that a crash, an endless loop or a limit set there
+    stays there. A child that is not done within `limitSeconds` ends with SIGALRM. */
 inline ChildEnd runInChild(const std::function<int()>& act, unsigned limitSeconds = 30)
 {
     const auto child = fork();

@@ -7,17 +7,19 @@
 #include <atomic>
 #include <functional>
 #include <string>
+#include <string_view>
 #include <sys/mman.h>
 
 namespace plumbline::test
 {
 
-/** A damaged copy of a file, the same for the same seed: bits flipped, digits and bytes changed, a value replaced, a part
-    left out, doubled or cut off. Most of the damage is done in the first `focus` bytes. */
+/** A damaged copy of a file, the same for the same seed: bits flipped, digits and bytes changed, a value
+    replaced, a part left out, doubled or cut off. Most of the damage is done in the first `focus` bytes. */
 inline std::string damagedCopy(std::string bytes, std::uint64_t seed, std::size_t focus)
 {
-    static const std::array<std::string, 14> values { "null", "-1",   "0",     "1e308", "-1e308", "1e-320", "\"x\"",
-                                                      "[]",   "{}",   "true",  "1e999", "NaN",    "0.5",    "[[[[" };
+    static const std::array<std::string, 14> values{ "null",   "-1",    "0",   "1e308", "-1e308",
+                                                     "1e-320", "\"x\"", "[]",  "{}",    "true",
+                                                     "1e999",  "NaN",   "0.5", "[[[[" };
     Random random(seed);
     auto below = [&](std::size_t count) { return static_cast<std::size_t>(random.bits() % count); };
     auto place = [&] { return below(below(4) == 0 ? bytes.size() : std::min(focus, bytes.size())); };
@@ -63,35 +65,52 @@ inline std::string damagedCopy(std::string bytes, std::uint64_t seed, std::size_
 /** What became of many damaged copies. */
 struct DamageReport
 {
-    std::string failure; ///< empty if every copy was taken or refused in order; else which copy and how it ended
+    /** Which copy did what it must not, by its seed; empty if every one was taken or refused. */
+    std::string failure;
     std::size_t taken = 0, refused = 0;
 };
 
-/** Gives damaged copies of a good file to `take`, in a child process; it tells whether a copy was taken. A copy that makes
-    it throw, crash or hang is named by its seed. */
+/** Gives damaged copies of a good file to `take`, in a child process; it tells whether a copy was taken. A copy
+    that makes it throw, crash or hang is named. */
 inline DamageReport takeDamagedCopies(const std::string& good, std::size_t count,
                                       const std::function<bool(const std::string&)>& take,
                                       std::size_t focus = std::string::npos, unsigned limitSeconds = 60)
 {
-    using Counts = std::array<std::atomic<std::size_t>, 3>; // copies begun, taken, refused
-    void* const memory = mmap(nullptr, sizeof(Counts), PROT_READ | PROT_WRITE, MAP_SHARED | MAP_ANONYMOUS, -1, 0);
-    auto& counts = *new (memory) Counts {};
-    const auto end = runInChild(
-        [&]
+    struct Shared
+    {
+        std::atomic<std::size_t> seed, taken, refused;
+        std::array<char, 256> thrown;
+    };
+
+    void* const memory =
+        mmap(nullptr, sizeof(Shared), PROT_READ | PROT_WRITE, MAP_SHARED | MAP_ANONYMOUS, -1, 0);
+    auto& shared = *new (memory) Shared{};
+    const auto work = [&]
+    {
+        try
         {
             for (std::size_t seed = 1; seed <= count; ++seed)
             {
-                counts[0] = seed;
-                ++counts[take(damagedCopy(good, seed, focus)) ? 1 : 2];
+                shared.seed = seed;
+                ++(take(damagedCopy(good, seed, focus)) ? shared.taken : shared.refused);
             }
-            return 0;
-        },
-        limitSeconds);
-    DamageReport report { {}, counts[1], counts[2] };
+        }
+        catch (const std::exception& error)
+        {
+            std::string_view(error.what())
+                .substr(0, shared.thrown.size() - 1)
+                .copy(shared.thrown.data(), 255);
+            throw;
+        }
+        return 0;
+    };
+    const auto end = runInChild(work, limitSeconds);
+    DamageReport report{ {}, shared.taken, shared.refused };
     if (end.exit != 0)
-        report.failure = "damaged copy " + std::to_string(counts[0]) +
-                         (end.exit == childThrew ? ": it threw" : ": " + end.words());
-    munmap(memory, sizeof(Counts));
+        report.failure =
+            "copy " + std::to_string(shared.seed) +
+            (end.exit == childThrew ? " threw: " + std::string(shared.thrown.data()) : ": " + end.words());
+    munmap(memory, sizeof(Shared));
     return report;
 }
 

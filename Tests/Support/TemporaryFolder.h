@@ -11,7 +11,8 @@
 namespace plumbline::test
 {
 
-/** A new, empty folder of its own under the system's folder for temporary things, removed with all it holds. */
+/** A new, empty folder under the system's folder for temporary things, removed at the end with all it holds.
+    */
 class TemporaryFolder
 {
 public:
@@ -33,14 +34,20 @@ public:
     TemporaryFolder& operator=(const TemporaryFolder&) = delete;
 
     const std::filesystem::path& path() const noexcept { return folder; }
+
     std::filesystem::path operator/(const std::string& name) const { return folder / name; }
 
 private:
     std::filesystem::path folder;
 };
 
+/** Writes a new file in the place of an old one: many file systems flush one that is cut to nought and
+    written again. */
 inline void writeBytes(const std::filesystem::path& file, const std::string& bytes)
 {
+    std::error_code error;
+    if (std::filesystem::is_regular_file(file, error))
+        std::filesystem::remove(file, error);
     std::ofstream stream(file, std::ios::binary | std::ios::trunc);
     stream.write(bytes.data(), static_cast<std::streamsize>(bytes.size()));
     if (!stream.flush())
