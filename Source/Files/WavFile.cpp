@@ -107,8 +107,11 @@ Result<WavAudio> decode(const Bytes& bytes, const fs::path& file)
                                  "Give a WAV of 16, 24 or 32-bit integers or 32-bit floats");
     const auto cutShort = refused(file, "cut-short", "The WAV file is cut short: its header promises more than it holds",
                                   "Export or copy it again");
-    if (!bytes.says(0, "RIFF") || !bytes.says(8, "WAVE"))
+    const bool large = bytes.says(0, "RF64"); // EBU Tech 3306: a chunk "ds64" first holds the sizes in 64 bits
+    if (!(large || bytes.says(0, "RIFF")) || !bytes.says(8, "WAVE"))
         return notAWav;
+    const bool sizesThere = large && bytes.says(12, "ds64") && bytes.has(20, 28);
+    const std::size_t largeData = sizesThere ? bytes.number(28, 4) | std::size_t { bytes.number(32, 4) } << 32 : 0;
     std::optional<Format> format;
     std::size_t at = 12;
     while (bytes.has(at, 8) && !bytes.says(at, "data"))
@@ -125,7 +128,8 @@ Result<WavAudio> decode(const Bytes& bytes, const fs::path& file)
         return notAWav;
     if (!bytes.has(at, 8))
         return at == bytes.size() ? empty : cutShort;
-    const std::size_t length = bytes.number(at + 4, 4);
+    const std::size_t stated = bytes.number(at + 4, 4);
+    const std::size_t length = large && stated == 0xFFFFFFFF ? largeData : stated;
     if (!bytes.has(at + 8, length))
         return cutShort;
     const auto frames = length / format->frame();

@@ -194,8 +194,8 @@ void AnalysisWorker::publish(TakeResult result)
     {
         const std::scoped_lock guard(lock);
         latest = std::move(whole);
+        busy.store(false); // whoever sees the result may ask for the next
     }
-    busy.store(false);
 }
 
 }

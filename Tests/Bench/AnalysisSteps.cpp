@@ -21,10 +21,10 @@ AnalysisSteps::AnalysisSteps(const Capture& take)
                           { "placing: reference left against right", {} },
                           { "noise of the lead-in", {} },
                           { "reference: load, r2c, peak", {} },
-                          { "microphone: load, r2c, divide", {} },
+                          { "microphone: load, r2c, divide, low edge", {} },
                           { "c2r", {} },
                           { "first arrival", {} },
-                          { "gate: copy, low edge, fades, r2c", {} },
+                          { "gate: copy, fades, r2c", {} },
                           { "reading: smoothing, phase, noise", {} } }
 {
 }
@@ -63,9 +63,13 @@ void AnalysisSteps::runSide(Side side, const PowerDensity& noise)
     { return std::span(signal).subspan(stimulus.start(side), length); };
     const PlayedSpectrum played =
         measured(reference, [&] { return PlayedSpectrum(part(capture.reference), length); });
-    auto transfer =
-        measured(division, [&] { return deconvolve(part(capture.microphone), played, rate, range); });
-    const LowEdge edge(transfer, range, rate);
+    auto transfer = measured(division,
+                             [&]
+                             {
+                                 auto divided = deconvolve(part(capture.microphone), played, rate, range);
+                                 continueBelow(divided, range, rate);
+                                 return divided;
+                             });
     const auto impulse = measured(inverse, [&] { return ImpulseResponse(std::move(transfer), rate); });
     const auto silence = static_cast<std::ptrdiff_t>(stimulus.silenceSamples);
     const auto first =
@@ -84,7 +88,6 @@ void AnalysisSteps::runSide(Side side, const PowerDensity& noise)
                          std::max(std::bit_ceil(4 * gate.length()), SideAnalyser::leastGatedLength(rate)));
                      const std::span<double> samples(buffer.samples(), gate.length());
                      impulse.copy(gate.firstSample, samples);
-                     edge.continueBelow(samples, static_cast<double>(gate.firstSample), first.samples);
                      gate.apply(samples);
                      buffer.forward();
                      return buffer;

@@ -4,12 +4,13 @@
 LIBRARY is the benchmarks' shared library; with WISDOM (a file, made if not there) plans are measured.
 Both run in this process, one round of the one after a round of the other, one thread, CPU time of the thread.
 
-What could come out right here for the wrong reason: a SciPy that does more than we do, or does it badly. So its
-steps are written as one would who knows NumPy (no copies that can be avoided, squares instead of np.abs), and the
-ratio that is judged is against the bare steps: transform, divide, transform back, gate, transform, smooth. A second
-one, for information, lets SciPy also check the capture as we do: finite, not clipped, possible in time, offset
-taken off. Either way it leaves out our loopback of one side, first arrival between the samples, bass under the
-sweep, phase, noise, deviation and mask. Both must agree on the curve.
+What could come out right here for the wrong reason: a SciPy that does more than we do, or does it badly. So
+its steps are written as one would who knows NumPy (no copies that can be avoided, squares instead of
+np.abs), and the ratio that is judged is against the bare steps: transform, divide, transform back, gate,
+transform, smooth. A second one, for information, lets SciPy also check the capture as we do: finite, not
+clipped, possible in time, offset taken off. Either way it leaves out our loopback of one side, first
+arrival between the samples, bass under the sweep, phase, noise, deviation and mask. Both must agree on the
+curve.
 """
 
 import ctypes
@@ -132,7 +133,8 @@ class Peer:
 
     def analyse(self, take, starts):
         microphone, reference = take
-        offsets = [self.offset(signal, starts[0]) if self.checks else 0.0 for signal in (reference, microphone)]
+        signals = (reference, microphone)
+        offsets = [self.offset(signal, starts[0]) if self.checks else 0.0 for signal in signals]
         cuts = [slice(start, start + self.segment) for start in starts]
         return [self.side(microphone[cut], reference[cut], offsets) for cut in cuts]
 

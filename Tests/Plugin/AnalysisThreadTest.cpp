@@ -54,8 +54,10 @@ TEST_CASE("With its own thread the processor takes, analyses and publishes, and 
     REQUIRE_FALSE(processor.requestTake(request));
     const auto whole = waitFor(1);
     CHECK(whole->analysis != nullptr);
+    // The audio runs freely, so a take is soon over; an armed one waits to be stopped.
+    request.startAtOnce = false;
     REQUIRE_FALSE(processor.requestTake(request));
-    while (processor.takeStatus().phase != TakePhase::taking)
+    while (processor.takeStatus().phase != TakePhase::armed)
         std::this_thread::yield();
     processor.stopTake();
     const auto stopped = waitFor(2);
@@ -75,10 +77,12 @@ TEST_CASE("A processor can be destroyed in mid-take")
         std::atomic<bool> over { false };
         TakeRequest request;
         request.stimulus.seconds = 1.0;
+        request.startAtOnce = false;
         REQUIRE_FALSE(processor.requestTake(request));
         std::thread audio([&] { runAudio(processor, over); });
-        while (processor.takeStatus().phase != TakePhase::taking)
+        while (processor.takeStatus().phase != TakePhase::armed)
             std::this_thread::yield();
+        processor.startTake();
         over = true; // hosts stop the audio before they destroy
         audio.join();
         processor.releaseResources();
