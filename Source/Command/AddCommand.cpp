@@ -49,7 +49,7 @@ Result<TakeRecord> readRecord(const AddOptions& options)
         problem.where = options.capture.capture;
         return problem;
     }
-    TakeRecord record { std::move(read->capture), std::move(*analysis), {} };
+    TakeRecord record{ std::move(read->capture), std::move(*analysis), {} };
     record.filing.stance = *stance;
     record.filing.kind = record.analysis.right ? Monitor::Kind::pair : Monitor::Kind::single;
     record.filing.setUpOrdinal = options.setUp;
@@ -83,7 +83,8 @@ int add(const AddOptions& options)
             fs::remove_all(options.trial, error); // nothing half-made stays
         return console::refuse(id.problem());
     }
-    console::say("Filed take " + *id + " of \"" + options.stance + "\" in " + options.trial + ".", options.quiet);
+    console::say("Filed take " + *id + " of \"" + options.stance + "\" in " + options.trial + ".",
+                 options.quiet);
     if (doubtful)
         console::say("Doubtful, and not kept for comparing: " + reason, options.quiet);
     return doubtful ? console::doubtful : console::done;
@@ -97,7 +98,8 @@ void addAddCommand(CLI::App& app, Act& act)
     auto* command = app.add_subcommand("add", "File a recording in a trial as a take of one stance");
     command->add_option("trial", options->trial, "The trial's folder; made if it is new")->required();
     addCaptureOptions(*command, options->capture);
-    command->add_option("--stance", options->stance, "\"PAIR, ORIENTATION\", as in \"Heron 6, upright\"")->required();
+    command->add_option("--stance", options->stance, "\"PAIR, ORIENTATION\", as in \"Heron 6, upright\"")
+        ->required();
     command->add_option("--set-up", options->setUp, "Which standing of this stance, counted from 1")
         ->check(CLI::Range(1, 1000))
         ->capture_default_str();

@@ -22,7 +22,9 @@ struct AnalyseOptions
 
 const NewFolder::Known& analysisFolder()
 {
-    static const NewFolder::Known known { "analysis.json", "plumbline/analysis/", { "analysis.json", "response.csv", "response.svg" } };
+    static const NewFolder::Known known{ "analysis.json",
+                                         "plumbline/analysis/",
+                                         { "analysis.json", "response.csv", "response.svg" } };
     return known;
 }
 
@@ -34,7 +36,8 @@ Outcome writeAnalysis(const AnalyseOptions& options, const TakeAnalysis& analysi
     const auto title = std::filesystem::path(options.capture.capture).filename().string();
     const std::pair<const char*, std::string> files[] = { { "analysis.json", toText(toJson(analysis)) },
                                                           { "response.csv", responseCsv(analysis) },
-                                                          { "response.svg", responsePicture(analysis, title) } };
+                                                          { "response.svg",
+                                                            responsePicture(analysis, title) } };
     for (const auto& [name, bytes] : files)
         if (auto written = writeFileWhole(folder->path() / name, bytes); !written)
             return written;
@@ -73,7 +76,8 @@ int analyse(const AnalyseOptions& options)
         return console::refuse(written.problem());
     console::say("Wrote " + options.out + ".", options.quiet);
     for (const auto& fault : analysis->faults)
-        console::say((fault.severity == Fault::Severity::doubt ? "Doubtful: " : "Note: ") + fault.words, options.quiet);
+        console::say((fault.severity == Fault::Severity::doubt ? "Doubtful: " : "Note: ") + fault.words,
+                     options.quiet);
     return analysis->doubtful() ? console::doubtful : console::done;
 }
 
@@ -84,9 +88,12 @@ void addAnalyseCommand(CLI::App& app, Act& act)
     auto options = std::make_shared<AnalyseOptions>();
     auto* command = app.add_subcommand("analyse", "Analyse a recording of the stimulus, made in any program");
     addCaptureOptions(*command, options->capture);
-    command->add_option("--out", options->out, "Folder for analysis.json, response.csv and response.svg")->required();
-    command->add_option("--smoothing", options->smoothing, "none, or N for 1/N octave (1 to 48)")->capture_default_str();
-    command->add_option("--window", options->window, "full, auto, or a length in ms after the first arrival")->capture_default_str();
+    command->add_option("--out", options->out, "Folder for analysis.json, response.csv and response.svg")
+        ->required();
+    command->add_option("--smoothing", options->smoothing, "none, or N for 1/N octave (1 to 48)")
+        ->capture_default_str();
+    command->add_option("--window", options->window, "full, auto, or a length in ms after the first arrival")
+        ->capture_default_str();
     command->add_flag("--replace", options->replace, "Replace the folder if this program wrote it");
     command->add_flag("--quiet", options->quiet, "Say nothing on success");
     command->callback([options, &act] { act = [options] { return analyse(*options); }; });

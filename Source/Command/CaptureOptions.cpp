@@ -13,26 +13,36 @@ namespace plumbline
 
 void addCaptureOptions(CLI::App& command, CaptureOptions& options)
 {
-    command.add_option("capture", options.capture, "WAV: a recording of the stimulus being played")->required();
-    command.add_option("--stimulus", options.stimulus, "The .json written beside the stimulus; or a take's capture.json, which also knows the reference, the "
-                       "calibration, the temperature and when the stimulus began")
+    command.add_option("capture", options.capture, "WAV: a recording of the stimulus being played")
+        ->required();
+    command
+        .add_option("--stimulus", options.stimulus,
+                    "The .json written beside the stimulus; or a take's capture.json, which also knows the "
+                    "reference, the "
+                    "calibration, the temperature and when the stimulus began")
         ->required();
     command.add_option("--microphone-channel", options.microphoneChannel, "Channel of the microphone")
         ->check(CLI::Range(1, 256))
         ->capture_default_str();
-    command.add_option("--reference-channel", options.referenceChannel,
-                       "Channel of the electrical loopback: of both sides summed, or of the left alone; without it the stimulus "
-                       "itself is the reference")
+    command
+        .add_option("--reference-channel", options.referenceChannel,
+                    "Channel of the electrical loopback: of both sides summed, or of the left alone; without "
+                    "it the stimulus "
+                    "itself is the reference")
         ->check(CLI::Range(1, 256));
-    command.add_option("--calibration", options.calibration, "The microphone's own response: lines of Hz, dB and, if known, degrees");
-    command.add_option("--sensitivity", options.sensitivityDbSpl, "SPL in dB of a 0 dBFS sine")->check(CLI::Range(0.0, 250.0));
-    command.add_option("--temperature", options.temperatureC, "Of the air, in degrees Celsius; 20 if not known")
+    command.add_option("--calibration", options.calibration,
+                       "The microphone's own response: lines of Hz, dB and, if known, degrees");
+    command.add_option("--sensitivity", options.sensitivityDbSpl, "SPL in dB of a 0 dBFS sine")
+        ->check(CLI::Range(0.0, 250.0));
+    command
+        .add_option("--temperature", options.temperatureC, "Of the air, in degrees Celsius; 20 if not known")
         ->check(CLI::Range(-20.0, 60.0));
 }
 
 std::string misuseOf(const CaptureOptions& options)
 {
-    if (!std::isfinite(options.sensitivityDbSpl.value_or(0.0)) || !std::isfinite(options.temperatureC.value_or(0.0)))
+    if (!std::isfinite(options.sensitivityDbSpl.value_or(0.0)) ||
+        !std::isfinite(options.temperatureC.value_or(0.0)))
         return "--sensitivity and --temperature take a number";
     if (options.referenceChannel == options.microphoneChannel)
         return "--reference-channel must be another channel than the microphone's";
@@ -46,9 +56,10 @@ std::optional<Problem> faultOfChannel(const WavAudio& audio, int channel, const 
     const auto count = audio.channels.size();
     if (static_cast<std::size_t>(channel) <= count)
         return std::nullopt;
-    return Problem { "no-such-channel",
-                     "There is no channel " + std::to_string(channel) + ": the file has " + std::to_string(count), file,
-                     "Choose another channel" };
+    return Problem{ "no-such-channel",
+                    "There is no channel " + std::to_string(channel) + ": the file has " +
+                        std::to_string(count),
+                    file, "Choose another channel" };
 }
 
 std::string hertz(double rate)
@@ -81,11 +92,18 @@ Result<Capture> captureFrom(const CaptureOptions& options, const CaptureNotes& n
 {
     const auto& stimulus = notes.stimulus;
     if (audio.sampleRateHz != stimulus.spec.sampleRateHz)
-        return Problem { "other-rate",
-                         "The recording is at " + hertz(audio.sampleRateHz) + ", the stimulus at " +
-                             hertz(stimulus.spec.sampleRateHz),
-                         options.capture, "Record at the stimulus' rate, or make a stimulus of the recorder's" };
-    const int reference = options.referenceChannel > 0 ? options.referenceChannel : notes.referenceChannel.value_or(0);
+        return Problem{ "other-rate",
+                        "The recording is at " + hertz(audio.sampleRateHz) + ", the stimulus at " +
+                            hertz(stimulus.spec.sampleRateHz),
+                        options.capture,
+                        "Record at the stimulus' rate, or make a stimulus of the recorder's" };
+    const int reference =
+        options.referenceChannel > 0 ? options.referenceChannel : notes.referenceChannel.value_or(0);
+    if (reference == options.microphoneChannel)
+        return Problem{ "same-channel",
+                        "Channel " + std::to_string(reference) +
+                            " is the reference and cannot be the microphone's channel too",
+                        options.capture, "Choose another channel for one of them" };
     for (const int channel : { options.microphoneChannel, std::max(reference, 1) })
         if (auto fault = faultOfChannel(audio, channel, options.capture))
             return *fault;
@@ -113,31 +131,32 @@ Result<ReadCapture> readCapture(const CaptureOptions& options)
     auto capture = captureFrom(options, *notes, std::move(*audio));
     if (!capture)
         return capture.problem();
-    return ReadCapture { std::move(*capture), std::move(*microphone) };
+    return ReadCapture{ std::move(*capture), std::move(*microphone) };
 }
 
 std::optional<OctaveFraction> parseSmoothing(const std::string& text)
 {
     if (text == "none")
-        return OctaveFraction { 0 };
+        return OctaveFraction{ 0 };
     int perOctave = 0;
     const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), perOctave);
     if (error != std::errc() || end != text.data() + text.size() || perOctave < 1 || perOctave > 48)
         return std::nullopt;
-    return OctaveFraction { perOctave };
+    return OctaveFraction{ perOctave };
 }
 
 std::optional<WindowChoice> parseWindow(const std::string& text)
 {
     if (text == "auto")
-        return WindowChoice {};
+        return WindowChoice{};
     if (text == "full")
-        return WindowChoice { WindowChoice::Kind::full, 0.0 };
+        return WindowChoice{ WindowChoice::Kind::full, 0.0 };
     double milliseconds = 0.0;
     const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), milliseconds);
-    if (error != std::errc() || end != text.data() + text.size() || !(milliseconds > 0.0 && milliseconds <= 10000.0))
+    if (error != std::errc() || end != text.data() + text.size() ||
+        !(milliseconds > 0.0 && milliseconds <= 10000.0))
         return std::nullopt;
-    return WindowChoice { WindowChoice::Kind::fixed, milliseconds };
+    return WindowChoice{ WindowChoice::Kind::fixed, milliseconds };
 }
 
 }

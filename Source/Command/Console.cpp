@@ -44,9 +44,9 @@ void say(const std::string& line, bool quiet)
         std::cout << line << std::endl;
 }
 
-Progress::Progress(std::string work, std::size_t count, bool isQuiet) :
-    what(std::move(work)), steps(count), quiet(isQuiet), terminal(standardOutputIsTerminal()),
-    began(juce::Time::getMillisecondCounterHiRes())
+Progress::Progress(std::string work, std::size_t count, bool isQuiet)
+    : what(std::move(work)), steps(count), quiet(isQuiet), terminal(standardOutputIsTerminal()),
+      began(juce::Time::getMillisecondCounterHiRes())
 {
 }
 
@@ -64,7 +64,8 @@ void Progress::reached(std::size_t step, const std::string& detail)
     const double left = seconds * static_cast<double>(steps - step) / static_cast<double>(step);
     const auto counted = what + ' ' + std::to_string(step) + " of " + std::to_string(steps);
     if (terminal)
-        std::cout << "\r\033[K" << counted << ", " << std::lround(std::ceil(left)) << " s left: " << detail << std::flush;
+        std::cout << "\r\033[K" << counted << ", " << std::lround(std::ceil(left)) << " s left: " << detail
+                  << std::flush;
     else
         std::cout << counted << ": " << detail << std::endl;
 }

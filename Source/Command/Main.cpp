@@ -20,9 +20,10 @@ std::string chosenCommand(const CLI::App& app)
 
 int run(int argc, char** argv)
 {
-    CLI::App app { "Plumbline measures monitors where they stand: it makes a stimulus, analyses what came back and keeps it "
-                   "in a trial.",
-                   "plumbline" };
+    CLI::App app{ "Plumbline measures monitors where they stand: it makes a stimulus, analyses what came "
+                  "back and keeps it "
+                  "in a trial.",
+                  "plumbline" };
     app.set_version_flag("--version", std::string("Plumbline ") + programVersion);
     app.require_subcommand(1);
     Act act;

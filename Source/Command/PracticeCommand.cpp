@@ -69,23 +69,26 @@ std::optional<Problem> refusalToWrite(const PracticeOptions& options)
     std::error_code error;
     if (!options.truth.empty() && fs::exists(options.truth, error) &&
         !readJsonFile(options.truth, "truth", truthSchemaVersion))
-        return Problem { "exists", "There is a file of this name that is not a truth", options.truth, "Choose another name" };
+        return Problem{ "exists", "There is a file of this name that is not a truth", options.truth,
+                        "Choose another name" };
     const bool inUse = !options.pictures.empty() && fs::exists(options.pictures, error) &&
                        !(fs::is_directory(options.pictures, error) && fs::is_empty(options.pictures, error));
     if (inUse && (!options.replace || !fs::exists(fs::path(options.pictures) / "all-stances.svg", error)))
-        return Problem { "exists", "This is there already", options.pictures, "Choose another folder, or say --replace" };
+        return Problem{ "exists", "This is there already", options.pictures,
+                        "Choose another folder, or say --replace" };
     return std::nullopt;
 }
 
 Outcome writeTruth(const PracticeRoom& room, const std::string& file)
 {
-    return file.empty() ? Outcome(Done {}) : writeFileWhole(file, toText(truthJson(room)));
+    return file.empty() ? Outcome(Done{}) : writeFileWhole(file, toText(truthJson(room)));
 }
 
-Outcome writePictures(const PracticeOptions& options, const std::string& room, const std::vector<PracticeRow>& rows)
+Outcome writePictures(const PracticeOptions& options, const std::string& room,
+                      const std::vector<PracticeRow>& rows)
 {
     if (options.pictures.empty())
-        return Done {};
+        return Done{};
     std::error_code error;
     fs::create_directories(options.pictures, error);
     return writePracticePictures(options.pictures, room, rows);
@@ -93,7 +96,8 @@ Outcome writePictures(const PracticeOptions& options, const std::string& room, c
 
 Result<PracticeOutcome> practise(const PracticeRoom& room, const PracticeOptions& options)
 {
-    auto folder = NewFolder::begin(options.out, { "trial.json", "plumbline/trial/", TrialFolder::contents() }, options.replace);
+    auto folder = NewFolder::begin(options.out, { "trial.json", "plumbline/trial/", TrialFolder::contents() },
+                                   options.replace);
     if (!folder)
         return folder.problem();
     auto trial = TrialFolder::create(folder->path(), room.scenario().name);
@@ -135,15 +139,20 @@ int practice(const PracticeOptions& options)
 void addPracticeCommand(CLI::App& app, Act& act)
 {
     auto options = std::make_shared<PracticeOptions>();
-    auto* command = app.add_subcommand("practice", "Measure simulated monitors in a simulated room: nothing sounds");
+    auto* command =
+        app.add_subcommand("practice", "Measure simulated monitors in a simulated room: nothing sounds");
     command->add_option("scenario", options->scenario, "Monitors, room and microphone, as JSON")->required();
     command->add_option("--out", options->out, "The trial's folder")->required();
     command->add_option("--seed", options->seed, "Of all that chance decides")->capture_default_str();
-    command->add_option("--set-ups", options->setUps, "How often each stance is stood up")->check(CLI::Range(1, 1000));
+    command->add_option("--set-ups", options->setUps, "How often each stance is stood up")
+        ->check(CLI::Range(1, 1000));
     command->add_option("--takes", options->takes, "Takes of each set-up")->check(CLI::Range(1, 1000));
-    command->add_flag("--clean", options->clean, "No noise, no jitter of the microphone, cabinets exactly in place");
-    command->add_option("--truth", options->truth, "File for the exact response of every stance, side and position");
-    command->add_option("--pictures", options->pictures, "Folder for pictures and CSV of the first take of each stance");
+    command->add_flag("--clean", options->clean,
+                      "No noise, no jitter of the microphone, cabinets exactly in place");
+    command->add_option("--truth", options->truth,
+                        "File for the exact response of every stance, side and position");
+    command->add_option("--pictures", options->pictures,
+                        "Folder for pictures and CSV of the first take of each stance");
     command->add_flag("--replace", options->replace, "Replace the folder if this program wrote it");
     command->add_flag("--quiet", options->quiet, "Say nothing on success");
     command->callback([options, &act] { act = [options] { return practice(*options); }; });

@@ -66,8 +66,8 @@ std::string tableLine(const PracticeRow& row)
     if (!row.analysis.right)
         return line;
     const auto& right = *row.analysis.right;
-    const double apart = (travel(right) - travel(left)) *
-                         speedOfSound(row.analysis.settings.microphone.temperatureC) * 1000.0;
+    const double apart =
+        (travel(right) - travel(left)) * speedOfSound(row.analysis.settings.microphone.temperatureC) * 1000.0;
     return line + padded(fixed(midLevelDb(right.response) - leftLevel, 2), 14) + padded(fixed(apart, 1), 14);
 }
 
@@ -94,7 +94,8 @@ ChartCurve stanceCurve(const PracticeRow& row, std::size_t monitor, std::string 
     return curve;
 }
 
-std::string stancesPicture(const std::string& title, const std::string& words, const std::vector<ChartCurve>& curves)
+std::string stancesPicture(const std::string& title, const std::string& words,
+                           const std::vector<ChartCurve>& curves)
 {
     ChartFrame frame;
     frame.title = title;
@@ -109,18 +110,21 @@ std::string allTogether(const std::string& room, const std::vector<PracticeRow>&
     std::vector<ChartCurve> curves;
     for (const auto& row : rows)
         curves.push_back(stanceCurve(row, monitorOrdinal(rows, row.stance.monitor), row.stance.name()));
-    return stancesPicture(std::to_string(rows.size()) + " stances in " + room + ", left, at the seat", "Colour: the monitor.", curves);
+    return stancesPicture(std::to_string(rows.size()) + " stances in " + room + ", left, at the seat",
+                          "Colour: the monitor.", curves);
 }
 
 /** One monitor in all its orientations. */
-std::string oneMonitor(const std::string& room, const std::vector<PracticeRow>& rows, const std::string& monitor)
+std::string oneMonitor(const std::string& room, const std::vector<PracticeRow>& rows,
+                       const std::string& monitor)
 {
     std::vector<ChartCurve> curves;
     for (const auto& row : rows)
         if (row.stance.monitor == monitor)
             curves.push_back(stanceCurve(row, monitorOrdinal(rows, monitor), row.stance.orientation));
     const auto& shown = rows.front().analysis.settings.smoothing;
-    return stancesPicture(monitor + " in " + room + ", left, at the seat", "1/" + std::to_string(shown.perOctave) + " octave.", curves);
+    return stancesPicture(monitor + " in " + room + ", left, at the seat",
+                          "1/" + std::to_string(shown.perOctave) + " octave.", curves);
 }
 
 /** A file name: letters and digits, anything else becomes a hyphen. */
@@ -148,12 +152,14 @@ std::string practiceTable(const std::vector<PracticeRow>& rows)
                        padded("R less L dB", 14) + padded("R less L mm", 14) + '\n';
     for (const auto& row : rows)
         text += tableLine(row) + '\n';
-    return text + "Time and level from output to microphone; level from 300 Hz to 3 kHz; over the noise in dB, the median.";
+    return text + "Time and level from output to microphone; level from 300 Hz to 3 kHz; over the noise in "
+                  "dB, the median.";
 }
 
-Outcome writePracticePictures(const std::filesystem::path& folder, const std::string& room, const std::vector<PracticeRow>& rows)
+Outcome writePracticePictures(const std::filesystem::path& folder, const std::string& room,
+                              const std::vector<PracticeRow>& rows)
 {
-    std::map<std::string, std::string> files { { "all-stances.svg", allTogether(room, rows) } };
+    std::map<std::string, std::string> files{ { "all-stances.svg", allTogether(room, rows) } };
     for (const auto& row : rows)
     {
         files[fileStem(row.stance.monitor) + ".svg"] = oneMonitor(room, rows, row.stance.monitor);
@@ -163,7 +169,7 @@ Outcome writePracticePictures(const std::filesystem::path& folder, const std::st
     for (const auto& [name, bytes] : files)
         if (auto written = writeFileWhole(folder / name, bytes); !written)
             return written;
-    return Done {};
+    return Done{};
 }
 
 }

@@ -22,6 +22,7 @@ std::string practiceTable(const std::vector<PracticeRow>& rows);
 
 /** Writes into an existing folder: a picture and a CSV a stance, a picture a monitor in all its orientations, and one of
     everything. */
-Outcome writePracticePictures(const std::filesystem::path& folder, const std::string& room, const std::vector<PracticeRow>& rows);
+Outcome writePracticePictures(const std::filesystem::path& folder, const std::string& room,
+                              const std::vector<PracticeRow>& rows);
 
 }

@@ -3,8 +3,8 @@
 namespace plumbline
 {
 
-PracticeSession::PracticeSession(const PracticeRoom& practiceRoom, int blockSize) :
-    room(practiceRoom), plugin(AnalysisDrive::byHand), buffer(4, blockSize)
+PracticeSession::PracticeSession(const PracticeRoom& practiceRoom, int blockSize)
+    : room(practiceRoom), plugin(AnalysisDrive::byHand), buffer(4, blockSize)
 {
     plugin.setRateAndBufferSizeDetails(room.sampleRateHz(), blockSize);
     plugin.prepareToPlay(room.sampleRateHz(), blockSize);
@@ -45,7 +45,8 @@ std::size_t PracticeSession::runBlocks(const TakeLabel& label, bool clean, const
         begun = begun || phase == TakePhase::taking;
         if (phase == TakePhase::failed || (begun && phase == TakePhase::idle) || phase == TakePhase::idle)
             return samples;
-        loop.process(buffer.getArrayOfReadPointers(), frames, buffer.getWritePointer(2), buffer.getWritePointer(3));
+        loop.process(buffer.getArrayOfReadPointers(), frames, buffer.getWritePointer(2),
+                     buffer.getWritePointer(3));
     }
 }
 
@@ -55,11 +56,11 @@ Result<TakeRecord> PracticeSession::take(const TakeLabel& label, bool clean, con
     plugin.stepAnalysis(); // analyses and publishes
     const auto result = plugin.takeStatus().latest;
     if (result == nullptr)
-        return Problem { "no-take", "The take did not run", "", "" };
+        return Problem{ "no-take", "The take did not run", "", "" };
     if (result->problem)
         return *result->problem;
     const auto& stance = room.scenario().stances[label.stance];
-    TakeRecord record { *result->capture, *result->analysis, {} };
+    TakeRecord record{ *result->capture, *result->analysis, {} };
     record.filing.stance = { stance.monitor, std::string(orientationName(stance.orientation)) };
     record.filing.kind = record.analysis.right ? Monitor::Kind::pair : Monitor::Kind::single;
     record.filing.setUpOrdinal = label.setUp + 1;
@@ -96,9 +97,9 @@ Trial describePractice(Trial trial, const Scenario& scenario)
             monitor.crossoverHz = model.crossoverHz;
         trial.monitors.push_back(std::move(monitor));
     }
-    trial.positions.push_back({ "seat", std::array<double, 3> {} });
+    trial.positions.push_back({ "seat", std::array<double, 3>{} });
     for (const auto& position : scenario.microphone.positions)
-        trial.positions.push_back({ position.name, std::array { position.yCm, position.xCm, position.zCm } });
+        trial.positions.push_back({ position.name, std::array{ position.yCm, position.xCm, position.zCm } });
     return trial;
 }
 

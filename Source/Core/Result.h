@@ -15,9 +15,11 @@ class [[nodiscard]] Result
 {
 public:
     Result(Value value) : content(std::in_place_index<0>, std::move(value)) {}
+
     Result(Problem problem) : content(std::in_place_index<1>, std::move(problem)) {}
 
     bool ok() const noexcept { return content.index() == 0; }
+
     explicit operator bool() const noexcept { return ok(); }
 
     Value& value() &
@@ -25,16 +27,19 @@ public:
         assert(ok());
         return std::get<0>(content);
     }
+
     const Value& value() const&
     {
         assert(ok());
         return std::get<0>(content);
     }
+
     Value&& value() &&
     {
         assert(ok());
         return std::get<0>(std::move(content));
     }
+
     const Problem& problem() const
     {
         assert(!ok());
@@ -42,8 +47,11 @@ public:
     }
 
     Value* operator->() { return &value(); }
+
     const Value* operator->() const { return &value(); }
+
     Value& operator*() & { return value(); }
+
     const Value& operator*() const& { return value(); }
 
 private:

@@ -80,7 +80,9 @@ PlanPair planQuickly(std::size_t length)
 
 }
 
-Fft::Fft(std::size_t length, std::unique_ptr<Plans> made) : points(length), plans(std::move(made)) {}
+Fft::Fft(std::size_t length, std::unique_ptr<Plans> made) : points(length), plans(std::move(made))
+{
+}
 
 Fft::~Fft()
 {
@@ -147,7 +149,14 @@ void Fft::inverseUnscaled(double* data) const noexcept
     fftw_execute_dft_c2r(plans->inverse, reinterpret_cast<fftw_complex*>(data), data);
 }
 
-SpectrumBuffer::SpectrumBuffer(std::size_t length) : transform(Fft::ofLength(length)), memory(length + 2) {}
+SpectrumBuffer::SpectrumBuffer(std::size_t length) : transform(Fft::ofLength(length)), memory(length + 2, 0.0)
+{
+}
+
+SpectrumBuffer::SpectrumBuffer(std::size_t length, Unfilled)
+    : transform(Fft::ofLength(length)), memory(length + 2)
+{
+}
 
 std::size_t fastTransformLength(std::size_t atLeast)
 {

@@ -2,6 +2,7 @@
 
 #include "Dsp/AlignedVector.h"
 
+#include <algorithm>
 #include <complex>
 #include <cstddef>
 #include <memory>
@@ -41,6 +42,7 @@ public:
     Fft& operator=(const Fft&) = delete;
 
     std::size_t length() const noexcept { return points; }
+
     std::size_t bins() const noexcept { return points / 2 + 1; }
 
     /** [any] Sum x[n] exp(-j 2 pi k n / N), k = 0 .. N/2. `data`: 64-byte aligned, length + 2 doubles. No heap
@@ -62,24 +64,46 @@ private:
 class SpectrumBuffer
 {
 public:
+    /** All zero. */
     explicit SpectrumBuffer(std::size_t length);
 
+    /** For a signal at the buffer's beginning, all else zero: each sample is written once, by `fill(double* samples)`,
+        which must write `count` of them. */
+    template <class Fill>
+    SpectrumBuffer(std::size_t length, std::size_t count, Fill&& fill) : SpectrumBuffer(length, Unfilled{})
+    {
+        fill(samples());
+        std::fill(memory.begin() + static_cast<std::ptrdiff_t>(count), memory.end(), 0.0);
+    }
+
     double* samples() noexcept { return memory.data(); }
+
     const double* samples() const noexcept { return memory.data(); }
+
     std::complex<double>* bins() noexcept { return reinterpret_cast<std::complex<double>*>(memory.data()); }
+
     const std::complex<double>* bins() const noexcept
     {
         return reinterpret_cast<const std::complex<double>*>(memory.data());
     }
+
     std::size_t length() const noexcept { return memory.size() - 2; }
+
     std::size_t binCount() const noexcept { return memory.size() / 2; }
 
     void forward() { transform->forward(samples()); }
+
     void inverseUnscaled() { transform->inverseUnscaled(samples()); }
 
 private:
+    struct Unfilled
+    {
+    };
+
+    SpectrumBuffer(std::size_t length, Unfilled);
+
     std::shared_ptr<const Fft> transform;
-    AlignedVector<double> memory;
+    std::vector<double, UnfilledAllocator<double>> memory;
 };
 
 /** The smallest even length of the form 2^a 3^b 5^c 7^d that is at least `atLeast` (FFTW is fast at these). */

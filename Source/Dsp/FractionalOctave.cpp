@@ -16,8 +16,8 @@ double OctaveFraction::highEdge(double centreHz) const noexcept
     return none() ? centreHz : centreHz * std::exp2(0.5 / perOctave);
 }
 
-BandPower::BandPower(std::span<const double> power, double binWidthHz) :
-    running(power.size() + 1), binHz(binWidthHz)
+BandPower::BandPower(std::span<const double> power, double binWidthHz)
+    : running(power.size() + 1), binHz(binWidthHz)
 {
     double sum = 0.0;
     for (std::size_t k = 0; k < power.size(); ++k)
@@ -29,7 +29,7 @@ double BandPower::below(double bin) const noexcept
     const double last = static_cast<double>(running.size() - 1);
     const double at = std::clamp(bin, 0.0, last);
     const auto whole = std::min(static_cast<std::size_t>(at), running.size() - 2);
-    return std::lerp(running[whole], running[whole + 1], at - static_cast<double>(whole));
+    return running[whole] + (running[whole + 1] - running[whole]) * (at - static_cast<double>(whole));
 }
 
 double BandPower::mean(double lowHz, double highHz) const noexcept

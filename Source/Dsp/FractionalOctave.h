@@ -13,6 +13,7 @@ struct OctaveFraction
     int perOctave = 12; ///< N in 1..48; 0: no smoothing
 
     bool none() const noexcept { return perOctave == 0; }
+
     /** Lower edge of the window about a frequency: f 2^(-1/2N). */
     double lowEdge(double centreHz) const noexcept;
     /** Upper edge: f 2^(+1/2N). */

@@ -1,6 +1,7 @@
 #include "Dsp/PowerDensity.h"
 
 #include "Dsp/Fft.h"
+#include "Dsp/Turner.h"
 
 #include <algorithm>
 #include <cmath>
@@ -15,8 +16,9 @@ namespace
 std::vector<double> hann(std::size_t count)
 {
     std::vector<double> window(count);
-    for (std::size_t i = 0; i < count; ++i)
-        window[i] = 0.5 - 0.5 * std::cos(2.0 * std::numbers::pi * static_cast<double>(i) / static_cast<double>(count));
+    Turner turn(0.0, 2.0 * std::numbers::pi / static_cast<double>(count));
+    for (double& value : window)
+        value = 0.5 - 0.5 * turn.next().real();
     return window;
 }
 
@@ -33,7 +35,8 @@ std::size_t segmentLength(std::size_t available)
 PowerDensity::PowerDensity(std::span<const float> noise, double sampleRateHz)
 {
     constexpr std::size_t fewest = 64;
-    silent = noise.size() < fewest || std::all_of(noise.begin(), noise.end(), [](float x) { return x == 0.0f; });
+    silent =
+        noise.size() < fewest || std::all_of(noise.begin(), noise.end(), [](float x) { return x == 0.0f; });
     if (silent)
         return;
     const std::size_t length = segmentLength(noise.size());

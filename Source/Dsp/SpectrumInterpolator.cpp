@@ -20,7 +20,7 @@ const std::array<double, tableSteps + 2>& kaiserTable()
 {
     static const auto table = []
     {
-        std::array<double, tableSteps + 2> t {};
+        std::array<double, tableSteps + 2> t{};
         for (int i = 0; i <= tableSteps; ++i)
             t[static_cast<std::size_t>(i)] = kaiser(static_cast<double>(i) / tableSteps, beta);
         return t;
@@ -28,18 +28,20 @@ const std::array<double, tableSteps + 2>& kaiserTable()
     return table;
 }
 
-double windowAt(double distance) noexcept
+double windowAt(const double* table, double distance) noexcept
 {
     const double x = std::abs(distance) / halfTaps * tableSteps;
     const auto whole = static_cast<std::size_t>(x);
-    return std::lerp(kaiserTable()[whole], kaiserTable()[whole + 1], x - static_cast<double>(whole));
+    return table[whole] + (table[whole + 1] - table[whole]) * (x - static_cast<double>(whole));
 }
 }
 
 SpectrumInterpolator::SpectrumInterpolator(std::span<const std::complex<double>> spectrum, std::size_t points,
-                                           double sampleRateHz, double centreSamples) :
-    bins(spectrum), length(static_cast<double>(points)), binsPerHz(static_cast<double>(points) / sampleRateHz),
-    turnPerBin(2.0 * std::numbers::pi * centreSamples / static_cast<double>(points))
+                                           double sampleRateHz, double centreSamples)
+    : bins(spectrum), length(static_cast<double>(points)),
+      binsPerHz(static_cast<double>(points) / sampleRateHz),
+      turnPerBin(2.0 * std::numbers::pi * centreSamples / static_cast<double>(points)),
+      turn(std::polar(1.0, turnPerBin))
 {
     kaiserTable();
 }
@@ -58,17 +60,22 @@ std::complex<double> SpectrumInterpolator::at(double frequencyHz) const noexcept
     const auto below = static_cast<long>(std::floor(place));
     const double fraction = place - static_cast<double>(below);
     const double sine = std::sin(std::numbers::pi * fraction);
-    const auto turn = std::polar(1.0, turnPerBin);
+    const double* table = kaiserTable().data();
     auto rotation = std::polar(1.0, turnPerBin * (1 - halfTaps - fraction));
-    std::complex<double> sum = 0.0;
-    for (int tap = 1 - halfTaps; tap <= halfTaps; ++tap, rotation *= turn)
+    double real = 0.0, imaginary = 0.0; // plain products: std::complex's own would look for infinities
+    for (int tap = 1 - halfTaps; tap <= halfTaps; ++tap)
     {
         const double distance = fraction - tap;
         const double sign = tap % 2 == 0 ? 1.0 : -1.0;
         const double sinc = std::abs(distance) < 1e-12 ? 1.0 : sign * sine / (std::numbers::pi * distance);
-        sum += bin(below + tap) * rotation * (sinc * windowAt(distance));
+        const double weight = sinc * windowAt(table, distance);
+        const auto value = bin(below + tap);
+        real += weight * (value.real() * rotation.real() - value.imag() * rotation.imag());
+        imaginary += weight * (value.real() * rotation.imag() + value.imag() * rotation.real());
+        rotation = { rotation.real() * turn.real() - rotation.imag() * turn.imag(),
+                     rotation.real() * turn.imag() + rotation.imag() * turn.real() };
     }
-    return sum;
+    return { real, imaginary };
 }
 
 }

@@ -29,6 +29,7 @@ private:
 
     std::span<const std::complex<double>> bins;
     double length, binsPerHz, turnPerBin;
+    std::complex<double> turn; ///< from one bin to the next
 };
 
 }

@@ -1,5 +1,7 @@
 #include "Dsp/Windows.h"
 
+#include "Dsp/Turner.h"
+
 #include <algorithm>
 #include <cmath>
 #include <numbers>
@@ -9,21 +11,34 @@ namespace plumbline
 
 double halfCosine(std::size_t index, std::size_t count) noexcept
 {
-    return 0.5 - 0.5 * std::cos(std::numbers::pi * (static_cast<double>(index) + 0.5) / static_cast<double>(count));
+    return 0.5 -
+           0.5 * std::cos(std::numbers::pi * (static_cast<double>(index) + 0.5) / static_cast<double>(count));
+}
+
+namespace
+{
+/** Its real part goes from 1 to -1 as halfCosine() needs it. */
+Turner halfTurn(std::size_t count) noexcept
+{
+    const double step = std::numbers::pi / static_cast<double>(std::max<std::size_t>(count, 1));
+    return { 0.5 * step, step };
+}
 }
 
 void fadeIn(std::span<double> samples, std::size_t count) noexcept
 {
     count = std::min(count, samples.size());
+    Turner turn = halfTurn(count);
     for (std::size_t i = 0; i < count; ++i)
-        samples[i] *= halfCosine(i, count);
+        samples[i] *= 0.5 - 0.5 * turn.next().real();
 }
 
 void fadeOut(std::span<double> samples, std::size_t count) noexcept
 {
     count = std::min(count, samples.size());
+    Turner turn = halfTurn(count);
     for (std::size_t i = 0; i < count; ++i)
-        samples[samples.size() - 1 - i] *= halfCosine(i, count);
+        samples[samples.size() - 1 - i] *= 0.5 - 0.5 * turn.next().real();
 }
 
 double besselI0(double x) noexcept

@@ -13,7 +13,8 @@ namespace
 
 std::string smoothingWords(OctaveFraction smoothing)
 {
-    return smoothing.none() ? "none" : "1/" + std::to_string(smoothing.perOctave) + " octave, power, rectangular";
+    return smoothing.none() ? "none"
+                            : "1/" + std::to_string(smoothing.perOctave) + " octave, power, rectangular";
 }
 
 Json windowJson(const WindowChoice& window)
@@ -49,12 +50,12 @@ Json sideJson(const SideAnalysis& side)
     const std::vector<bool> none(curve.frequencyHz.size(), false);
     auto noiseValues = [&](const std::vector<double>& values)
     { return noiseThere ? knownValues(values, all) : knownValues(curve.frequencyHz, none); };
-    Json response { { "frequencyHz", curve.frequencyHz },
-                    { "levelDb", knownValues(curve.levelDb, curve.known) },
-                    { "phaseDeg", knownValues(curve.phaseDeg, curve.known) },
-                    { "noiseDb", noiseValues(curve.noiseDb) },
-                    { "sdDb", noiseThere ? knownValues(curve.sdDb, curve.known) : noiseValues(curve.sdDb) },
-                    { "known", curve.known } };
+    Json response{ { "frequencyHz", curve.frequencyHz },
+                   { "levelDb", knownValues(curve.levelDb, curve.known) },
+                   { "phaseDeg", knownValues(curve.phaseDeg, curve.known) },
+                   { "noiseDb", noiseValues(curve.noiseDb) },
+                   { "sdDb", noiseThere ? knownValues(curve.sdDb, curve.known) : noiseValues(curve.sdDb) },
+                   { "known", curve.known } };
     return { { "travelTimeSeconds", side.travelTimeSeconds ? Json(*side.travelTimeSeconds) : Json() },
              { "polarity", side.polarity ? Json(*side.polarity) : Json() },
              { "windowMs", side.windowMs },
@@ -93,20 +94,22 @@ Json toJson(const std::optional<Calibration>& calibration)
         return nullptr;
     Json points = Json::array();
     for (const auto& p : calibration->points())
-        points.push_back(Json::array({ p.frequencyHz, p.levelDb, calibration->hasPhase() ? Json(p.phaseDeg) : Json() }));
+        points.push_back(
+            Json::array({ p.frequencyHz, p.levelDb, calibration->hasPhase() ? Json(p.phaseDeg) : Json() }));
     return { { "name", calibration->name() }, { "points", std::move(points) } };
 }
 
 Json toJson(const TakeAnalysis& analysis)
 {
     const auto& microphone = analysis.settings.microphone;
-    Json value { { "schema", schemaName("analysis", analysisSchemaVersion) },
-                 { "sampleRateHz", analysis.sampleRateHz },
-                 { "temperatureC", microphone.temperatureC },
-                 { "calibration", toJson(microphone.calibration) },
-                 { "sensitivityDbSpl", microphone.sensitivityDbSpl ? Json(*microphone.sensitivityDbSpl) : Json() },
-                 { "method", methodJson(analysis) },
-                 { "faults", toJson(analysis.faults) } };
+    Json value{ { "schema", schemaName("analysis", analysisSchemaVersion) },
+                { "sampleRateHz", analysis.sampleRateHz },
+                { "temperatureC", microphone.temperatureC },
+                { "calibration", toJson(microphone.calibration) },
+                { "sensitivityDbSpl",
+                  microphone.sensitivityDbSpl ? Json(*microphone.sensitivityDbSpl) : Json() },
+                { "method", methodJson(analysis) },
+                { "faults", toJson(analysis.faults) } };
     value["sides"]["left"] = sideJson(analysis.left);
     if (analysis.right)
         value["sides"]["right"] = sideJson(*analysis.right);

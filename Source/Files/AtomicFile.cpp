@@ -36,7 +36,8 @@ fs::path withoutSlash(const fs::path& path)
 std::string writeAndFlush(const fs::path& file, const std::string& bytes)
 {
     {
-        juce::FileOutputStream stream(juce::File(juce::String::fromUTF8(fs::absolute(file).string().c_str())));
+        juce::FileOutputStream stream(
+            juce::File(juce::String::fromUTF8(fs::absolute(file).string().c_str())));
         if (stream.failedToOpen())
             return stream.getStatus().getErrorMessage().toStdString();
         stream.write(bytes.data(), bytes.size());
@@ -51,7 +52,10 @@ std::string writeAndFlush(const fs::path& file, const std::string& bytes)
 std::optional<Problem> refusalToReplace(const fs::path& folder, const NewFolder::Known& known)
 {
     auto refusal = [&](const std::string& why)
-    { return Problem { "exists", "This folder is not replaced: " + why, folder.string(), "Choose another folder" }; };
+    {
+        return Problem{ "exists", "This folder is not replaced: " + why, folder.string(),
+                        "Choose another folder" };
+    };
     const auto text = readTextFile(folder / known.mainFile, 64u << 20);
     const auto value = text ? Json::parse(*text, nullptr, false) : Json();
     const bool ours = value.is_object() && value.contains("schema") && value["schema"].is_string() &&
@@ -61,8 +65,10 @@ std::optional<Problem> refusalToReplace(const fs::path& folder, const NewFolder:
     std::error_code error;
     auto entry = fs::recursive_directory_iterator(folder, error);
     for (; !error && entry != fs::recursive_directory_iterator(); entry.increment(error))
-        if ((entry.depth() == 0 || !entry->is_directory()) && !known.contents.contains(entry->path().filename().string()))
-            return refusal("it holds \"" + entry->path().filename().string() + "\", which this program did not write");
+        if ((entry.depth() == 0 || !entry->is_directory()) &&
+            !known.contents.contains(entry->path().filename().string()))
+            return refusal("it holds \"" + entry->path().filename().string() +
+                           "\", which this program did not write");
     if (error)
         return refusal("it cannot be looked through (" + error.message() + ")");
     return std::nullopt;
@@ -74,27 +80,28 @@ Outcome writeFileWhole(const fs::path& file, const std::string& bytes)
 {
     std::error_code error;
     if (fs::is_directory(file, error))
-        return Problem { "is-a-folder", "There is a folder of this name", file.string(), "Choose another name" };
+        return Problem{ "is-a-folder", "There is a folder of this name", file.string(),
+                        "Choose another name" };
     const auto temporary = besideName(file);
     const auto failure = writeAndFlush(temporary, bytes);
     if (failure.empty())
         fs::rename(temporary, file, error);
     if (failure.empty() && !error)
-        return Done {};
+        return Done{};
     const auto why = failure.empty() ? error.message() : failure;
     fs::remove(temporary, error);
     return cannotWrite(file, why);
 }
 
-NewFolder::NewFolder(fs::path wantedPath, fs::path temporaryPath, fs::path firstMadePath, bool mayReplace) :
-    wanted(std::move(wantedPath)), temporary(std::move(temporaryPath)), firstMade(std::move(firstMadePath)),
-    replacing(mayReplace)
+NewFolder::NewFolder(fs::path wantedPath, fs::path temporaryPath, fs::path firstMadePath, bool mayReplace)
+    : wanted(std::move(wantedPath)), temporary(std::move(temporaryPath)), firstMade(std::move(firstMadePath)),
+      replacing(mayReplace)
 {
 }
 
-NewFolder::NewFolder(NewFolder&& other) noexcept :
-    wanted(std::move(other.wanted)), temporary(std::move(other.temporary)), firstMade(std::move(other.firstMade)),
-    replacing(other.replacing)
+NewFolder::NewFolder(NewFolder&& other) noexcept
+    : wanted(std::move(other.wanted)), temporary(std::move(other.temporary)),
+      firstMade(std::move(other.firstMade)), replacing(other.replacing)
 {
     other.temporary.clear();
 }
@@ -117,7 +124,8 @@ fs::path firstMissingAbove(const fs::path& path)
 {
     std::error_code error;
     fs::path missing;
-    for (auto folder = path.parent_path(); !folder.empty() && !fs::exists(folder, error); folder = folder.parent_path())
+    for (auto folder = path.parent_path(); !folder.empty() && !fs::exists(folder, error);
+         folder = folder.parent_path())
         missing = folder;
     return missing;
 }
@@ -131,10 +139,11 @@ Result<NewFolder> NewFolder::begin(const fs::path& asked, const Known& known, bo
     if (there)
     {
         if (!replace)
-            return Problem { "exists", "This is there already", wanted.string(),
-                             "Choose another folder, or say --replace" };
+            return Problem{ "exists", "This is there already", wanted.string(),
+                            "Choose another folder, or say --replace" };
         if (!fs::is_directory(wanted, error))
-            return Problem { "exists", "This is a file, not a folder", wanted.string(), "Choose another folder" };
+            return Problem{ "exists", "This is a file, not a folder", wanted.string(),
+                            "Choose another folder" };
         if (auto refusal = refusalToReplace(wanted, known))
             return *refusal;
     }
@@ -154,7 +163,8 @@ Outcome NewFolder::commit()
     if (replacing)
         fs::rename(wanted, old, error);
     else if (fs::exists(wanted, error))
-        return Problem { "exists", "Something took this name meanwhile", wanted.string(), "Choose another folder" };
+        return Problem{ "exists", "Something took this name meanwhile", wanted.string(),
+                        "Choose another folder" };
     if (!error)
         fs::rename(temporary, wanted, error);
     if (error)
@@ -167,7 +177,7 @@ Outcome NewFolder::commit()
     temporary.clear();
     if (replacing)
         fs::remove_all(old, error);
-    return Done {};
+    return Done{};
 }
 
 }

@@ -24,9 +24,10 @@ public:
     /** What an existing folder must be for it to be replaced: written by this program and nothing else in it. */
     struct Known
     {
-        std::string mainFile;           ///< e.g. "analysis.json"
-        std::string schemaStem;         ///< e.g. "plumbline/analysis/"
-        std::set<std::string> contents; ///< names of what this program writes there: files at any depth, folders at the top
+        std::string mainFile;   ///< e.g. "analysis.json"
+        std::string schemaStem; ///< e.g. "plumbline/analysis/"
+        std::set<std::string>
+            contents; ///< names of what this program writes there: files at any depth, folders at the top
     };
 
     /** Problems: the folder exists (and replacing was not asked, or is refused), or nothing can be written there. */
@@ -37,10 +38,12 @@ public:
     ~NewFolder();
 
     const std::filesystem::path& path() const noexcept { return temporary; }
+
     Outcome commit();
 
 private:
-    NewFolder(std::filesystem::path wanted, std::filesystem::path temporary, std::filesystem::path firstMade, bool replacing);
+    NewFolder(std::filesystem::path wanted, std::filesystem::path temporary, std::filesystem::path firstMade,
+              bool replacing);
 
     std::filesystem::path wanted, temporary;
     std::filesystem::path firstMade; ///< the topmost folder above that had to be made; empty if none

@@ -55,40 +55,51 @@ class Sheet
 public:
     explicit Sheet(const ChartFrame& of) : frame(of)
     {
-        body = "<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 1000 520\" width=\"1000\" height=\"520\" role=\"img\">\n"
-               "<title>" + escaped(frame.title) + "</title>\n<rect width=\"1000\" height=\"520\" fill=\"" + ground + "\"/>\n"
-               "<clipPath id=\"plot\"><rect x=\"" + number(plotLeft) + "\" y=\"" + number(plotTop) + "\" width=\"" +
-               number(plotRight - plotLeft) + "\" height=\"" + number(plotBottom - plotTop) + "\"/></clipPath>\n";
+        body = "<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 1000 520\" width=\"1000\" "
+               "height=\"520\" role=\"img\">\n"
+               "<title>" +
+               escaped(frame.title) + "</title>\n<rect width=\"1000\" height=\"520\" fill=\"" + ground +
+               "\"/>\n"
+               "<clipPath id=\"plot\"><rect x=\"" +
+               number(plotLeft) + "\" y=\"" + number(plotTop) + "\" width=\"" + number(plotRight - plotLeft) +
+               "\" height=\"" + number(plotBottom - plotTop) + "\"/></clipPath>\n";
     }
 
     double x(double hz) const
     {
-        return plotLeft + (plotRight - plotLeft) * std::log(hz / frame.lowHz) / std::log(frame.highHz / frame.lowHz);
+        return plotLeft +
+               (plotRight - plotLeft) * std::log(hz / frame.lowHz) / std::log(frame.highHz / frame.lowHz);
     }
+
     double y(double db) const
     {
         return plotTop + (plotBottom - plotTop) * (frame.topDb - db) / (frame.topDb - frame.bottomDb);
     }
+
     void line(double x1, double y1, double x2, double y2, const char* colour)
     {
-        body += "<path d=\"M" + number(x1) + ' ' + number(y1) + 'L' + number(x2) + ' ' + number(y2) + "\" stroke=\"" + colour +
-                "\" fill=\"none\"/>\n";
+        body += "<path d=\"M" + number(x1) + ' ' + number(y1) + 'L' + number(x2) + ' ' + number(y2) +
+                "\" stroke=\"" + colour + "\" fill=\"none\"/>\n";
     }
-    void text(double tx, double ty, const std::string& words, int size, const std::string& colour, const char* anchor,
-              int weight = 600)
+
+    void text(double tx, double ty, const std::string& words, int size, const std::string& colour,
+              const char* anchor, int weight = 600)
     {
-        body += "<text x=\"" + number(tx) + "\" y=\"" + number(ty) + "\" font-family=\"" + family + "\" font-size=\"" +
-                std::to_string(size) + "\" font-weight=\"" + std::to_string(weight) + "\" fill=\"" + colour +
-                "\" text-anchor=\"" + anchor + "\">" + escaped(words) + "</text>\n";
+        body += "<text x=\"" + number(tx) + "\" y=\"" + number(ty) + "\" font-family=\"" + family +
+                "\" font-size=\"" + std::to_string(size) + "\" font-weight=\"" + std::to_string(weight) +
+                "\" fill=\"" + colour + "\" text-anchor=\"" + anchor + "\">" + escaped(words) + "</text>\n";
     }
+
     void path(const std::string& d, const ChartCurve& curve, double opacity, double strokeWidth, bool inPlot)
     {
         if (d.empty())
             return;
-        body += "<path d=\"" + d + "\" fill=\"none\" stroke=\"" + curve.colour + "\" stroke-width=\"" + number(strokeWidth) +
-                "\" stroke-linejoin=\"round\" opacity=\"" + fixedText(opacity, 2) + '"' + (inPlot ? " clip-path=\"url(#plot)\"" : "") +
+        body += "<path d=\"" + d + "\" fill=\"none\" stroke=\"" + curve.colour + "\" stroke-width=\"" +
+                number(strokeWidth) + "\" stroke-linejoin=\"round\" opacity=\"" + fixedText(opacity, 2) +
+                '"' + (inPlot ? " clip-path=\"url(#plot)\"" : "") +
                 (curve.dash.empty() ? "" : " stroke-dasharray=\"" + curve.dash + '"') + "/>\n";
     }
+
     std::string finish() { return body + "</svg>\n"; }
 
     const ChartFrame& frame;
@@ -110,8 +121,16 @@ void drawAxes(Sheet& sheet)
             sheet.text(plotLeft - 10.0, sheet.y(db) + 4.5, label, 13, second, "end");
     }
     sheet.text(24.0, plotTop - 10.0, frame.unit, 13, second, "start");
-    constexpr std::array<std::pair<double, const char*>, 10> octaves { { { 31.5, "31.5" }, { 63, "63" }, { 125, "125" },
-        { 250, "250" }, { 500, "500" }, { 1000, "1k" }, { 2000, "2k" }, { 4000, "4k" }, { 8000, "8k" }, { 16000, "16k" } } };
+    constexpr std::array<std::pair<double, const char*>, 10> octaves{ { { 31.5, "31.5" },
+                                                                        { 63, "63" },
+                                                                        { 125, "125" },
+                                                                        { 250, "250" },
+                                                                        { 500, "500" },
+                                                                        { 1000, "1k" },
+                                                                        { 2000, "2k" },
+                                                                        { 4000, "4k" },
+                                                                        { 8000, "8k" },
+                                                                        { 16000, "16k" } } };
     for (const auto& [hz, label] : octaves)
         if (hz > frame.lowHz && hz < frame.highHz)
         {
@@ -129,7 +148,8 @@ std::string stretches(const Sheet& sheet, const ChartCurve& curve, bool known)
     for (std::size_t i = 0; i < curve.frequencyHz.size(); ++i)
     {
         const double hz = curve.frequencyHz[i];
-        if (curve.known[i] != known || hz < sheet.frame.lowHz || hz > sheet.frame.highHz || !std::isfinite(curve.levelDb[i]))
+        if (curve.known[i] != known || hz < sheet.frame.lowHz || hz > sheet.frame.highHz ||
+            !std::isfinite(curve.levelDb[i]))
         {
             drawing = false;
             continue;
@@ -147,13 +167,15 @@ void drawNames(Sheet& sheet, const std::vector<ChartCurve>& curves)
     std::vector<std::pair<double, const ChartCurve*>> ends;
     for (const auto& curve : curves)
         for (std::size_t i = curve.levelDb.size(); i-- > 0;)
-            if (curve.known[i] && std::isfinite(curve.levelDb[i]) && curve.frequencyHz[i] <= sheet.frame.highHz)
+            if (curve.known[i] && std::isfinite(curve.levelDb[i]) &&
+                curve.frequencyHz[i] <= sheet.frame.highHz)
             {
                 if (!curve.name.empty())
                     ends.emplace_back(std::clamp(sheet.y(curve.levelDb[i]), plotTop, plotBottom), &curve);
                 break;
             }
-    std::stable_sort(ends.begin(), ends.end(), [](const auto& a, const auto& b) { return a.first < b.first; });
+    std::stable_sort(ends.begin(), ends.end(),
+                     [](const auto& a, const auto& b) { return a.first < b.first; });
     double lowest = plotTop;
     for (auto& [place, curve] : ends)
         lowest = (place = std::max(place, lowest)) + apart;
@@ -162,8 +184,9 @@ void drawNames(Sheet& sheet, const std::vector<ChartCurve>& curves)
         highest = (end->first = std::min(end->first, highest)) - apart;
     for (const auto& [place, curve] : ends)
     {
-        sheet.path("M" + number(plotRight + 8.0) + ' ' + number(place) + "L" + number(plotRight + 30.0) + ' ' + number(place), *curve,
-                   1.0, curve->width, false);
+        sheet.path("M" + number(plotRight + 8.0) + ' ' + number(place) + "L" + number(plotRight + 30.0) +
+                       ' ' + number(place),
+                   *curve, 1.0, curve->width, false);
         sheet.text(plotRight + 36.0, place + 4.5, curve->name, 13, curve->colour, "start");
     }
 }
@@ -204,7 +227,8 @@ void fitLevelRange(ChartFrame& frame, const std::vector<ChartCurve>& curves, dou
 
 const std::vector<std::string>& monitorColours()
 {
-    static const std::vector<std::string> colours { "#1C73C2", "#A67A00", "#94124F", "#2A35B0", "#01696C", "#54240C" };
+    static const std::vector<std::string> colours{ "#1C73C2", "#A67A00", "#94124F",
+                                                   "#2A35B0", "#01696C", "#54240C" };
     return colours;
 }
 

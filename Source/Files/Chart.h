@@ -14,7 +14,7 @@ struct ChartCurve
     std::vector<bool> known;
     std::string colour = "#1C73C2";
     double width = 2.0;
-    std::string dash;     ///< SVG dash array, empty for an unbroken line
+    std::string dash; ///< SVG dash array, empty for an unbroken line
     double opacity = 1.0;
 };
 

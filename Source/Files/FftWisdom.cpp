@@ -20,7 +20,8 @@ std::filesystem::path wisdomFile()
     const auto asked = juce::SystemStats::getEnvironmentVariable("PLUMBLINE_SETTINGS", {});
     const auto folder = asked.isNotEmpty()
                             ? juce::File(asked)
-                            : juce::File::getSpecialLocation(juce::File::userApplicationDataDirectory).getChildFile("Plumbline");
+                            : juce::File::getSpecialLocation(juce::File::userApplicationDataDirectory)
+                                  .getChildFile("Plumbline");
     return folder.getChildFile("transforms.wisdom").getFullPathName().toStdString();
 }
 

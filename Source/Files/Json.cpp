@@ -13,8 +13,9 @@ namespace fs = std::filesystem;
 Result<std::string> readTextFile(const fs::path& file, std::size_t mostBytes)
 {
     std::error_code error;
-    auto problem = [&](const char* code, std::string what, std::string remedy)
-    { return Problem { code, std::move(what), file.string(), std::move(remedy) }; };
+    auto problem = [&](const char* code, std::string what, std::string remedy) {
+        return Problem{ code, std::move(what), file.string(), std::move(remedy) };
+    };
     if (fs::is_directory(file, error))
         return problem("is-a-folder", "This is a folder, not a file", "Give a file");
     if (!fs::exists(file, error))
@@ -36,21 +37,25 @@ std::string schemaName(const std::string& kind, int version)
     return "plumbline/" + kind + "/" + std::to_string(version);
 }
 
-std::optional<Problem> schemaFault(const Json& value, const std::string& kind, int version, const std::string& where)
+std::optional<Problem> schemaFault(const Json& value, const std::string& kind, int version,
+                                   const std::string& where)
 {
     const auto wanted = schemaName(kind, version);
     const auto stem = "plumbline/" + kind + "/";
     if (!value.is_object() || !value.contains("schema") || !value["schema"].is_string())
-        return Problem { "no-schema", "This JSON does not say that it is \"" + wanted + "\"", where, "Give another file" };
+        return Problem{ "no-schema", "This JSON does not say that it is \"" + wanted + "\"", where,
+                        "Give another file" };
     const auto found = value["schema"].get<std::string>();
     if (found == wanted)
         return std::nullopt;
     const auto number = found.rfind(stem, 0) == 0 ? found.substr(stem.size()) : std::string();
-    const bool digits = !number.empty() && number.size() < 9 && number.find_first_not_of("0123456789") == std::string::npos;
+    const bool digits =
+        !number.empty() && number.size() < 9 && number.find_first_not_of("0123456789") == std::string::npos;
     if (digits && std::stoi(number) > version)
-        return Problem { "future-schema", "This file is \"" + found + "\", newer than this program knows", where,
-                         "Use a newer Plumbline to read it" };
-    return Problem { "other-schema", "This file is \"" + found + "\" and not \"" + wanted + "\"", where, "Give another file" };
+        return Problem{ "future-schema", "This file is \"" + found + "\", newer than this program knows",
+                        where, "Use a newer Plumbline to read it" };
+    return Problem{ "other-schema", "This file is \"" + found + "\" and not \"" + wanted + "\"", where,
+                    "Give another file" };
 }
 
 Result<Json> readJsonFile(const fs::path& file, const std::string& kind, int version)
@@ -68,8 +73,8 @@ Result<Json> readJsonFile(const fs::path& file, const std::string& kind, int ver
     }
     catch (const nlohmann::json::exception& error)
     {
-        return Problem { "not-json", std::string("This is not sound JSON (") + error.what() + ")", file.string(),
-                         "Give the file as it was written" };
+        return Problem{ "not-json", std::string("This is not sound JSON (") + error.what() + ")",
+                        file.string(), "Give the file as it was written" };
     }
 }
 
@@ -82,7 +87,7 @@ JsonFields::JsonFields(const Json& value, std::string where) : object(value), pl
 void JsonFields::complain(const std::string& what)
 {
     if (!first)
-        first = Problem { "damaged", what, place, "Give the file as it was written" };
+        first = Problem{ "damaged", what, place, "Give the file as it was written" };
 }
 
 const Json* JsonFields::find(const char* key, bool required)
@@ -107,7 +112,8 @@ double JsonFields::number(const char* key, double least, double most)
     const double number = value->is_number() ? value->get<double>() : std::nan("");
     if (number >= least && number <= most)
         return number;
-    complain(std::string("\"") + key + "\" must be a number from " + exactText(least) + " to " + exactText(most));
+    complain(std::string("\"") + key + "\" must be a number from " + exactText(least) + " to " +
+             exactText(most));
     return least;
 }
 

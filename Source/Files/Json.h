@@ -19,7 +19,8 @@ using Json = nlohmann::ordered_json; // keeps the order of keys: `schema` stays 
 Result<Json> readJsonFile(const std::filesystem::path& file, const std::string& kind, int version);
 
 /** Checks the key `schema` of a value that is already read. */
-std::optional<Problem> schemaFault(const Json& value, const std::string& kind, int version, const std::string& where);
+std::optional<Problem> schemaFault(const Json& value, const std::string& kind, int version,
+                                   const std::string& where);
 
 /** "plumbline/<kind>/<version>" */
 std::string schemaName(const std::string& kind, int version);
@@ -44,7 +45,9 @@ public:
     bool has(const char* key) const;
 
     const std::optional<Problem>& fault() const noexcept { return first; }
+
     void complain(const std::string& what);
+
     const std::string& where() const noexcept { return place; }
 
 private:

@@ -35,17 +35,19 @@ ChartCurve noiseCurve(const FrequencyResponse& response, const std::string& name
 std::string howMade(const TakeAnalysis& analysis)
 {
     const auto& smoothing = analysis.settings.smoothing;
-    std::string words = smoothing.none() ? "Not smoothed" : "1/" + std::to_string(smoothing.perOctave) + " octave";
+    std::string words =
+        smoothing.none() ? "Not smoothed" : "1/" + std::to_string(smoothing.perOctave) + " octave";
     if (analysis.settings.window.kind == WindowChoice::Kind::full)
         words += ", the whole response";
     else
-        words += ", window to " + std::to_string(std::lround(analysis.left.windowMs)) + " ms after the first arrival";
+        words += ", window to " + std::to_string(std::lround(analysis.left.windowMs)) +
+                 " ms after the first arrival";
     return words + ". Thick: left, thin: right. Faint: not known.";
 }
 
 std::string responsePicture(const TakeAnalysis& analysis, const std::string& title)
 {
-    std::vector<ChartCurve> curves { levelCurve(analysis.left.response, "left", 2.6) };
+    std::vector<ChartCurve> curves{ levelCurve(analysis.left.response, "left", 2.6) };
     if (analysis.right)
         curves.push_back(levelCurve(analysis.right->response, "right", 1.4));
     ChartFrame frame;

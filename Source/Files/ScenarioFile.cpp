@@ -23,28 +23,33 @@ public:
         known.insert(key);
         into = fields.numberOr(key, into, -anySize, anySize);
     }
+
     void number(const char* key, std::optional<double>& into)
     {
         known.insert(key);
         if (fields.has(key))
             into = fields.number(key, -anySize, anySize);
     }
+
     void whole(const char* key, int& into)
     {
         known.insert(key);
         if (fields.has(key))
             into = static_cast<int>(fields.count(key, 1000000));
     }
+
     void flag(const char* key, bool& into)
     {
         known.insert(key);
         into = fields.flagOr(key, into);
     }
+
     void text(const char* key, std::string& into)
     {
         known.insert(key);
         into = fields.textOr(key, into);
     }
+
     /** `read` gets a Reader of the member, if there is one. */
     template <class Read>
     void object(const char* key, Read read)
@@ -56,6 +61,7 @@ public:
         read(inner);
         take(inner);
     }
+
     template <class Item, class Read>
     void list(const char* key, std::vector<Item>& into, Read read)
     {
@@ -74,19 +80,23 @@ public:
             into.push_back(std::move(item));
         }
     }
+
     void bands(const char* key, BandValues& into)
     {
         known.insert(key);
         const Json& values = fields.member(key);
         if (!values.is_array() || values.size() != into.size())
-            return fields.complain(std::string("\"") + key + "\" must be ten numbers, one an octave from 31.5 Hz");
+            return fields.complain(std::string("\"") + key +
+                                   "\" must be ten numbers, one an octave from 31.5 Hz");
         for (std::size_t i = 0; i < into.size(); ++i)
             if (values[i].is_number())
                 into[i] = values[i].get<double>();
             else
                 fields.complain(std::string("\"") + key + "\" must be ten numbers");
     }
+
     bool has(const char* key) const { return fields.has(key); }
+
     void complain(const std::string& what) { fields.complain(what); }
 
     std::optional<Problem> fault()
@@ -120,31 +130,34 @@ void readBump(Reader& reader, ResponseBump& bump)
 void readStudio(Reader& reader, Studio& studio)
 {
     reader.text("name", studio.name);
-    reader.object("size", [&](Reader& size)
-    {
-        size.number("depthM", studio.size.depthM);
-        size.number("widthM", studio.size.widthM);
-        size.number("heightM", studio.size.heightM);
-    });
+    reader.object("size",
+                  [&](Reader& size)
+                  {
+                      size.number("depthM", studio.size.depthM);
+                      size.number("widthM", studio.size.widthM);
+                      size.number("heightM", studio.size.heightM);
+                  });
     if (reader.has("t60Seconds"))
         reader.bands("t60Seconds", studio.t60Seconds.emplace());
-    reader.object("absorption", [&](Reader& inner)
-    {
-        auto& absorption = studio.absorption.emplace();
-        inner.bands("walls", absorption.walls);
-        inner.bands("floor", absorption.floor);
-        inner.bands("ceiling", absorption.ceiling);
-    });
-    reader.object("desk", [&](Reader& inner)
-    {
-        auto& desk = studio.desk.emplace();
-        inner.number("topHeightM", desk.topHeightM);
-        inner.number("fromXM", desk.fromXM);
-        inner.number("toXM", desk.toXM);
-        inner.number("fromYM", desk.fromYM);
-        inner.number("toYM", desk.toYM);
-        inner.number("strength", desk.strength);
-    });
+    reader.object("absorption",
+                  [&](Reader& inner)
+                  {
+                      auto& absorption = studio.absorption.emplace();
+                      inner.bands("walls", absorption.walls);
+                      inner.bands("floor", absorption.floor);
+                      inner.bands("ceiling", absorption.ceiling);
+                  });
+    reader.object("desk",
+                  [&](Reader& inner)
+                  {
+                      auto& desk = studio.desk.emplace();
+                      inner.number("topHeightM", desk.topHeightM);
+                      inner.number("fromXM", desk.fromXM);
+                      inner.number("toXM", desk.toXM);
+                      inner.number("fromYM", desk.fromYM);
+                      inner.number("toYM", desk.toYM);
+                      inner.number("strength", desk.strength);
+                  });
     reader.number("temperatureC", studio.temperatureC);
 }
 
@@ -174,74 +187,82 @@ void readMonitor(Reader& reader, MonitorModel& monitor)
 
 void readPoint(Reader& reader, const char* key, Vec3& point)
 {
-    reader.object(key, [&](Reader& inner)
-    {
-        inner.number("x", point.x);
-        inner.number("y", point.y);
-        inner.number("z", point.z);
-    });
+    reader.object(key,
+                  [&](Reader& inner)
+                  {
+                      inner.number("x", point.x);
+                      inner.number("y", point.y);
+                      inner.number("z", point.z);
+                  });
 }
 
 void readMicrophone(Reader& reader, MicrophoneModel& microphone)
 {
     readPoint(reader, "seatM", microphone.seatM);
-    reader.list("positions", microphone.positions, [](Reader& inner, NamedPosition& position)
-    {
-        inner.text("name", position.name);
-        inner.number("xCm", position.xCm);
-        inner.number("yCm", position.yCm);
-        inner.number("zCm", position.zCm);
-    });
+    reader.list("positions", microphone.positions,
+                [](Reader& inner, NamedPosition& position)
+                {
+                    inner.text("name", position.name);
+                    inner.number("xCm", position.xCm);
+                    inner.number("yCm", position.yCm);
+                    inner.number("zCm", position.zCm);
+                });
     reader.number("gainDb", microphone.gainDb);
     reader.number("noiseDbfs", microphone.noiseDbfs);
     std::string colour = "pink";
     reader.text("noiseColour", colour);
     if (colour != "pink" && colour != "white")
         reader.complain("\"noiseColour\" must be \"pink\" or \"white\"");
-    microphone.noiseColour = colour == "white" ? MicrophoneModel::NoiseColour::white : MicrophoneModel::NoiseColour::pink;
-    reader.list("response", microphone.response, [](Reader& inner, ResponsePoint& point)
-    {
-        inner.number("frequencyHz", point.frequencyHz);
-        inner.number("levelDb", point.levelDb);
-    });
+    microphone.noiseColour =
+        colour == "white" ? MicrophoneModel::NoiseColour::white : MicrophoneModel::NoiseColour::pink;
+    reader.list("response", microphone.response,
+                [](Reader& inner, ResponsePoint& point)
+                {
+                    inner.number("frequencyHz", point.frequencyHz);
+                    inner.number("levelDb", point.levelDb);
+                });
 }
 
 void readPlacing(Reader& reader, Scenario& scenario)
 {
-    reader.object("placement", [&](Reader& inner)
-    {
-        inner.number("frontM", scenario.placement.frontM);
-        inner.number("apartM", scenario.placement.apartM);
-        inner.number("toeInDegrees", scenario.placement.toeInDegrees);
-        inner.number("heightM", scenario.placement.heightM);
-        inner.number("axisM", scenario.placement.axisM);
-    });
-    reader.object("errors", [&](Reader& inner)
-    {
-        inner.number("microphoneM", scenario.errors.microphoneM);
-        inner.number("cabinetM", scenario.errors.cabinetM);
-        inner.number("cabinetTurnDegrees", scenario.errors.cabinetTurnDegrees);
-    });
+    reader.object("placement",
+                  [&](Reader& inner)
+                  {
+                      inner.number("frontM", scenario.placement.frontM);
+                      inner.number("apartM", scenario.placement.apartM);
+                      inner.number("toeInDegrees", scenario.placement.toeInDegrees);
+                      inner.number("heightM", scenario.placement.heightM);
+                      inner.number("axisM", scenario.placement.axisM);
+                  });
+    reader.object("errors",
+                  [&](Reader& inner)
+                  {
+                      inner.number("microphoneM", scenario.errors.microphoneM);
+                      inner.number("cabinetM", scenario.errors.cabinetM);
+                      inner.number("cabinetTurnDegrees", scenario.errors.cabinetTurnDegrees);
+                  });
 }
 
 void readChain(Reader& reader, Scenario& scenario)
 {
-    reader.object("converter", [&](Reader& inner)
-    {
-        inner.whole("latencySamples", scenario.converter.latencySamples);
-        inner.number("highPassHz", scenario.converter.highPassHz);
-        inner.number("tiltDb", scenario.converter.tiltDb);
-        inner.flag("loopback", scenario.converter.loopback);
-    });
-    reader.object("plan", [&](Reader& inner)
-    {
-        inner.whole("setUps", scenario.plan.setUps);
-        inner.whole("takes", scenario.plan.takes);
-        inner.number("sweepSeconds", scenario.plan.sweepSeconds);
-        inner.number("levelDbfs", scenario.plan.levelDbfs);
-        inner.number("leadInSeconds", scenario.plan.leadInSeconds);
-        inner.number("silenceSeconds", scenario.plan.silenceSeconds);
-    });
+    reader.object("converter",
+                  [&](Reader& inner)
+                  {
+                      inner.whole("latencySamples", scenario.converter.latencySamples);
+                      inner.number("highPassHz", scenario.converter.highPassHz);
+                      inner.number("tiltDb", scenario.converter.tiltDb);
+                      inner.flag("loopback", scenario.converter.loopback);
+                  });
+    reader.object("plan",
+                  [&](Reader& inner)
+                  {
+                      inner.whole("setUps", scenario.plan.setUps);
+                      inner.whole("takes", scenario.plan.takes);
+                      inner.number("sweepSeconds", scenario.plan.sweepSeconds);
+                      inner.number("levelDbfs", scenario.plan.levelDbfs);
+                      inner.number("leadInSeconds", scenario.plan.leadInSeconds);
+                      inner.number("silenceSeconds", scenario.plan.silenceSeconds);
+                  });
 }
 
 void readStance(Reader& reader, ScenarioStance& stance)
@@ -252,7 +273,8 @@ void readStance(Reader& reader, ScenarioStance& stance)
     if (const auto named = orientationNamed(orientation))
         stance.orientation = *named;
     else
-        reader.complain("\"orientation\" must be \"upright\", \"side, tweeters out\" or \"side, tweeters in\"");
+        reader.complain(
+            "\"orientation\" must be \"upright\", \"side, tweeters out\" or \"side, tweeters in\"");
 }
 
 }

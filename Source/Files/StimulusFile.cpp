@@ -8,7 +8,7 @@ namespace plumbline
 
 namespace
 {
-constexpr std::size_t mostSamples = std::size_t { 1 } << 26;
+constexpr std::size_t mostSamples = std::size_t{ 1 } << 26;
 
 Json sweepJson(const Sweep& sweep)
 {
@@ -22,7 +22,7 @@ Json sweepJson(const Sweep& sweep)
 
 Json layoutJson(const Stimulus& stimulus)
 {
-    Json layout { { "leadInSamples", stimulus.leadInSamples }, { "leftStartSample", stimulus.leftStart } };
+    Json layout{ { "leadInSamples", stimulus.leadInSamples }, { "leftStartSample", stimulus.leftStart } };
     if (stimulus.rightStart)
         layout["rightStartSample"] = *stimulus.rightStart;
     layout["silenceSamples"] = stimulus.silenceSamples;
@@ -62,7 +62,8 @@ void readLayout(JsonFields& fields, const Json& value, Stimulus& stimulus)
     if (layout.has("rightStartSample"))
         stimulus.rightStart = layout.count("rightStartSample", 2 * mostSamples);
     const auto left = stimulus.leadInSamples, segment = stimulus.segmentSamples();
-    const bool inStep = stimulus.leftStart == left && (!stimulus.rightStart || *stimulus.rightStart == left + segment) &&
+    const bool inStep = stimulus.leftStart == left &&
+                        (!stimulus.rightStart || *stimulus.rightStart == left + segment) &&
                         stimulus.totalSamples == left + stimulus.sideCount() * segment;
     if (!inStep || stimulus.silenceSamples == 0)
         layout.complain("the parts do not add up");
@@ -78,20 +79,20 @@ namespace
 {
 Json channelNames(const Stimulus& stimulus)
 {
-    return stimulus.rightStart ? Json { "left", "right" } : Json::array({ "left" });
+    return stimulus.rightStart ? Json{ "left", "right" } : Json::array({ "left" });
 }
 }
 
 Json toJson(const Stimulus& stimulus)
 {
-    Json value { { "schema", schemaName("stimulus", stimulusSchemaVersion) },
-                 { "sampleRateHz", stimulus.spec.sampleRateHz },
-                 { "seconds", stimulus.spec.seconds },
-                 { "fromHz", stimulus.spec.band.fromHz },
-                 { "toHz", stimulus.spec.band.toHz },
-                 { "levelDbfs", stimulus.spec.levelDbfs },
-                 { "sweep", sweepJson(stimulus.sweep) },
-                 { "layout", layoutJson(stimulus) } };
+    Json value{ { "schema", schemaName("stimulus", stimulusSchemaVersion) },
+                { "sampleRateHz", stimulus.spec.sampleRateHz },
+                { "seconds", stimulus.spec.seconds },
+                { "fromHz", stimulus.spec.band.fromHz },
+                { "toHz", stimulus.spec.band.toHz },
+                { "levelDbfs", stimulus.spec.levelDbfs },
+                { "sweep", sweepJson(stimulus.sweep) },
+                { "layout", layoutJson(stimulus) } };
     value["channels"] = channelNames(stimulus);
     return value;
 }
@@ -105,7 +106,8 @@ Result<Stimulus> stimulusFromJson(const Json& value, const std::string& where)
     stimulus.spec.sampleRateHz = fields.number("sampleRateHz", 8000.0, 400000.0);
     stimulus.spec.seconds = fields.number("seconds", 1.0, 30.0);
     stimulus.spec.band.fromHz = fields.number("fromHz", 5.0, stimulus.spec.sampleRateHz / 2.0);
-    stimulus.spec.band.toHz = fields.number("toHz", stimulus.spec.band.fromHz, stimulus.spec.sampleRateHz / 2.0);
+    stimulus.spec.band.toHz =
+        fields.number("toHz", stimulus.spec.band.fromHz, stimulus.spec.sampleRateHz / 2.0);
     stimulus.spec.levelDbfs = fields.number("levelDbfs", -120.0, ceilingDbfs);
     stimulus.sweep = readSweep(fields, fields.member("sweep"), stimulus.spec.sampleRateHz);
     readLayout(fields, fields.member("layout"), stimulus);
@@ -123,11 +125,12 @@ namespace
 /** Frequency, level, and a phase or null; nothing if it is none of these. */
 std::optional<Calibration::Point> pointFromJson(const Json& point)
 {
-    const bool sound = point.is_array() && point.size() == 3 && point[0].is_number() && point[1].is_number() &&
-                       (point[2].is_number() || point[2].is_null());
+    const bool sound = point.is_array() && point.size() == 3 && point[0].is_number() &&
+                       point[1].is_number() && (point[2].is_number() || point[2].is_null());
     if (!sound)
         return std::nullopt;
-    return Calibration::Point { point[0].get<double>(), point[1].get<double>(), point[2].is_null() ? 0.0 : point[2].get<double>() };
+    return Calibration::Point{ point[0].get<double>(), point[1].get<double>(),
+                               point[2].is_null() ? 0.0 : point[2].get<double>() };
 }
 
 std::optional<Calibration> calibrationFromJson(JsonFields& capture)
@@ -144,7 +147,7 @@ std::optional<Calibration> calibrationFromJson(JsonFields& capture)
         if (!read)
             fields.complain("a point is not frequency, level and phase");
         phases += read && !point[2].is_null() ? 1 : 0;
-        points.push_back(read.value_or(Calibration::Point {}));
+        points.push_back(read.value_or(Calibration::Point{}));
     }
     if (phases != 0 && phases != points.size())
         fields.complain("some points have a phase and some have none");
@@ -168,7 +171,7 @@ Result<CaptureNotes> notesOfTake(const Json& value, const std::string& where)
     auto stimulus = stimulusFromJson(described, where);
     if (!stimulus)
         return stimulus.problem();
-    CaptureNotes notes { std::move(*stimulus), {}, {}, {}, {}, {} };
+    CaptureNotes notes{ std::move(*stimulus), {}, {}, {}, {}, {} };
     if (fields.has("stimulusStartSample"))
         notes.stimulusStart = static_cast<std::ptrdiff_t>(fields.whole("stimulusStartSample", -far, far));
     if (fields.has("referenceChannel"))
@@ -191,8 +194,8 @@ Result<CaptureNotes> readCaptureNotes(const std::filesystem::path& file)
         return text.problem();
     const auto value = Json::parse(*text, nullptr, false);
     if (value.is_discarded())
-        return Problem { "not-json", "This is not sound JSON", file.string(),
-                         "Give the stimulus file (.json) that was written beside the WAV" };
+        return Problem{ "not-json", "This is not sound JSON", file.string(),
+                        "Give the stimulus file (.json) that was written beside the WAV" };
     const bool isTake = value.is_object() && value.contains("schema") && value["schema"].is_string() &&
                         value["schema"].get<std::string>().starts_with("plumbline/capture/");
     if (isTake)
@@ -200,13 +203,14 @@ Result<CaptureNotes> readCaptureNotes(const std::filesystem::path& file)
     auto stimulus = stimulusFromJson(value, file.string());
     if (!stimulus)
         return stimulus.problem();
-    return CaptureNotes { std::move(*stimulus), {}, {}, {}, {}, {} };
+    return CaptureNotes{ std::move(*stimulus), {}, {}, {}, {}, {} };
 }
 
 std::vector<std::vector<float>> stimulusChannels(const Stimulus& stimulus)
 {
     const auto sweep = playedSweep(stimulus);
-    std::vector<std::vector<float>> channels(stimulus.sideCount(), std::vector<float>(stimulus.totalSamples, 0.0f));
+    std::vector<std::vector<float>> channels(stimulus.sideCount(),
+                                             std::vector<float>(stimulus.totalSamples, 0.0f));
     for (std::size_t c = 0; c < channels.size(); ++c)
     {
         const auto start = stimulus.start(c == 0 ? Side::left : Side::right);

@@ -38,7 +38,8 @@ Json captureJson(const TakeRecord& record, int setUp)
              { "microphoneChannel", 1 },
              { "referenceChannel", record.capture.reference.empty() ? Json() : Json(2) },
              { "calibration", toJson(microphone.calibration) },
-             { "sensitivityDbSpl", microphone.sensitivityDbSpl ? Json(*microphone.sensitivityDbSpl) : Json() },
+             { "sensitivityDbSpl",
+               microphone.sensitivityDbSpl ? Json(*microphone.sensitivityDbSpl) : Json() },
              { "temperatureC", microphone.temperatureC },
              { "faults", toJson(record.analysis.faults) },
              { "program", { { "name", "Plumbline" }, { "version", programVersion } } } };
@@ -64,7 +65,7 @@ Outcome writeTake(const fs::path& folder, const TakeRecord& record, int setUp)
     for (const auto& [name, bytes] : files)
         if (auto outcome = writeFileWhole(folder / name, bytes); !outcome)
             return outcome;
-    return Done {};
+    return Done{};
 }
 
 }
@@ -76,7 +77,8 @@ std::string isoTimeNow()
 
 const std::set<std::string>& TrialFolder::contents()
 {
-    static const std::set<std::string> names { "trial.json", "takes", "discarded", "capture.wav", "capture.json", "analysis.json" };
+    static const std::set<std::string> names{ "trial.json",  "takes",        "discarded",
+                                              "capture.wav", "capture.json", "analysis.json" };
     return names;
 }
 
@@ -96,7 +98,8 @@ Json withForeignKeys(const Json& stored, Json fresh)
 {
     if (stored.is_object() && fresh.is_object())
         for (const auto& item : stored.items())
-            fresh[item.key()] = fresh.contains(item.key()) ? withForeignKeys(item.value(), fresh[item.key()]) : item.value();
+            fresh[item.key()] =
+                fresh.contains(item.key()) ? withForeignKeys(item.value(), fresh[item.key()]) : item.value();
     if (stored.is_array() && fresh.is_array())
         for (auto& item : fresh)
             for (const auto& old : stored)
@@ -106,8 +109,8 @@ Json withForeignKeys(const Json& stored, Json fresh)
 }
 }
 
-TrialFolder::TrialFolder(fs::path where, Trial trial, Json asStored) :
-    folder(std::move(where)), content(std::move(trial)), stored(std::move(asStored))
+TrialFolder::TrialFolder(fs::path where, Trial trial, Json asStored)
+    : folder(std::move(where)), content(std::move(trial)), stored(std::move(asStored))
 {
 }
 
@@ -115,12 +118,12 @@ Result<TrialFolder> TrialFolder::create(const fs::path& folder, const std::strin
 {
     std::error_code error;
     if (fs::exists(folder, error) && !(fs::is_directory(folder, error) && fs::is_empty(folder, error)))
-        return Problem { "exists", "There is something of this name that is not a trial", folder.string(),
-                         "Choose another folder" };
+        return Problem{ "exists", "There is something of this name that is not a trial", folder.string(),
+                        "Choose another folder" };
     fs::create_directories(folder / "takes", error);
     if (error)
-        return Problem { "cannot-write", "The trial cannot be made (" + error.message() + ")", folder.string(),
-                         "Check the disk's space and the folder's permissions" };
+        return Problem{ "cannot-write", "The trial cannot be made (" + error.message() + ")", folder.string(),
+                        "Check the disk's space and the folder's permissions" };
     Trial trial;
     trial.id = newId();
     trial.name = name;

@@ -35,6 +35,7 @@ public:
     static Result<TrialFolder> open(const std::filesystem::path& folder);
 
     const Trial& trial() const noexcept { return content; }
+
     const std::filesystem::path& path() const noexcept { return folder; }
 
     /** Replaces the description (names, sizes, positions), keeping what is not touched. */

@@ -10,7 +10,8 @@ namespace
 {
 Json monitorJson(const Monitor& monitor)
 {
-    Json value { { "name", monitor.name }, { "kind", monitor.kind == Monitor::Kind::pair ? "pair" : "single" } };
+    Json value{ { "name", monitor.name },
+                { "kind", monitor.kind == Monitor::Kind::pair ? "pair" : "single" } };
     auto put = [&](const char* key, const std::optional<double>& size)
     {
         if (size)
@@ -66,7 +67,7 @@ Monitor readMonitor(JsonFields& fields)
 Position readPosition(JsonFields& fields)
 {
     constexpr double far = 1e5;
-    Position position { fields.text("name"), std::nullopt };
+    Position position{ fields.text("name"), std::nullopt };
     if (fields.has("rightCm"))
         position.offsetCm = { fields.number("rightCm", -far, far), fields.number("backCm", -far, far),
                               fields.number("upCm", -far, far) };
@@ -75,7 +76,7 @@ Position readPosition(JsonFields& fields)
 
 Json positionJson(const Position& position)
 {
-    Json value { { "name", position.name } };
+    Json value{ { "name", position.name } };
     if (position.offsetCm)
     {
         value["rightCm"] = (*position.offsetCm)[0];
@@ -145,10 +146,10 @@ void checkReferences(JsonFields& fields, const Trial& trial)
 
 Json toJson(const Trial& trial)
 {
-    Json value { { "schema", schemaName("trial", trialSchemaVersion) },
-                 { "id", trial.id },
-                 { "name", trial.name },
-                 { "room", trial.room } };
+    Json value{ { "schema", schemaName("trial", trialSchemaVersion) },
+                { "id", trial.id },
+                { "name", trial.name },
+                { "room", trial.room } };
     for (const char* key : { "monitors", "orientations", "stances", "positions", "setUps", "takes" })
         value[key] = Json::array();
     for (const auto& monitor : trial.monitors)
@@ -188,16 +189,21 @@ Result<Trial> trialFromJson(const Json& value, const std::string& where)
             trial.orientations.push_back(orientation.get<std::string>());
         else
             fields.complain("\"orientations\" must be names");
-    trial.stances = readList<Stance>(fields, "stances", [](JsonFields& item)
-    {
-        const auto stance = parseStance(item.text("name"));
-        if (!stance)
-            item.complain(stance.problem().what);
-        return stance ? *stance : Stance {};
-    });
+    trial.stances = readList<Stance>(fields, "stances",
+                                     [](JsonFields& item)
+                                     {
+                                         const auto stance = parseStance(item.text("name"));
+                                         if (!stance)
+                                             item.complain(stance.problem().what);
+                                         return stance ? *stance : Stance{};
+                                     });
     trial.positions = readList<Position>(fields, "positions", readPosition);
-    trial.setUps = readList<SetUp>(fields, "setUps", [](JsonFields& item)
-    { return SetUp { static_cast<int>(item.count("id", 1000000)), item.text("stance"), item.textOr("stoodUp", "") }; });
+    trial.setUps = readList<SetUp>(fields, "setUps",
+                                   [](JsonFields& item)
+                                   {
+                                       return SetUp{ static_cast<int>(item.count("id", 1000000)),
+                                                     item.text("stance"), item.textOr("stoodUp", "") };
+                                   });
     trial.takes = readList<TakeEntry>(fields, "takes", readTake);
     refuseNamesakes(fields, trial);
     checkReferences(fields, trial);

@@ -20,7 +20,7 @@ namespace fs = std::filesystem;
 namespace
 {
 
-constexpr std::size_t mostBytes = std::size_t { 4 } << 30;
+constexpr std::size_t mostBytes = std::size_t{ 4 } << 30;
 constexpr double mostSeconds = 600.0;
 
 Problem refused(const fs::path& file, const char* code, const std::string& what, const std::string& remedy)
@@ -35,8 +35,14 @@ public:
     explicit Bytes(const std::string& content) : all(content) {}
 
     std::size_t size() const { return all.size(); }
+
     bool has(std::size_t at, std::size_t count) const { return at <= all.size() && count <= all.size() - at; }
-    bool says(std::size_t at, const char* four) const { return has(at, 4) && std::memcmp(all.data() + at, four, 4) == 0; }
+
+    bool says(std::size_t at, const char* four) const
+    {
+        return has(at, 4) && std::memcmp(all.data() + at, four, 4) == 0;
+    }
+
     std::uint32_t number(std::size_t at, std::size_t bytes) const
     {
         std::uint32_t value = 0;
@@ -72,11 +78,12 @@ std::optional<Format> formatAt(const Bytes& bytes, std::size_t at, std::size_t l
     format.channels = bytes.number(at + 2, 2);
     format.sampleRateHz = bytes.number(at + 4, 4);
     format.bytesPerSample = bytes.number(at + 14, 2) / 8;
-    const bool bitsFit = bytes.number(at + 14, 2) % 8 == 0 &&
-                         (format.floating ? format.bytesPerSample == 4
-                                          : tag == integers && format.bytesPerSample >= 2 && format.bytesPerSample <= 4);
-    const bool sound = bitsFit && format.channels >= 1 && format.channels <= 256 && format.sampleRateHz >= 1.0 &&
-                       bytes.number(at + 12, 2) == format.frame();
+    const bool bitsFit =
+        bytes.number(at + 14, 2) % 8 == 0 &&
+        (format.floating ? format.bytesPerSample == 4
+                         : tag == integers && format.bytesPerSample >= 2 && format.bytesPerSample <= 4);
+    const bool sound = bitsFit && format.channels >= 1 && format.channels <= 256 &&
+                       format.sampleRateHz >= 1.0 && bytes.number(at + 12, 2) == format.frame();
     return sound ? std::optional(format) : std::nullopt;
 }
 
@@ -97,7 +104,8 @@ WavAudio decoded(const Bytes& bytes, std::size_t at, std::size_t frames, const F
     audio.channels.assign(format.channels, std::vector<float>(frames));
     for (std::size_t n = 0; n < frames; ++n)
         for (std::size_t c = 0; c < format.channels; ++c)
-            audio.channels[c][n] = sampleAt(bytes, at + n * format.frame() + c * format.bytesPerSample, format);
+            audio.channels[c][n] =
+                sampleAt(bytes, at + n * format.frame() + c * format.bytesPerSample, format);
     return audio;
 }
 
@@ -105,13 +113,16 @@ Result<WavAudio> decode(const Bytes& bytes, const fs::path& file)
 {
     const auto notAWav = refused(file, "not-a-wav", "This is not a WAV file that can be read",
                                  "Give a WAV of 16, 24 or 32-bit integers or 32-bit floats");
-    const auto cutShort = refused(file, "cut-short", "The WAV file is cut short: its header promises more than it holds",
-                                  "Export or copy it again");
-    const bool large = bytes.says(0, "RF64"); // EBU Tech 3306: a chunk "ds64" first holds the sizes in 64 bits
+    const auto cutShort =
+        refused(file, "cut-short", "The WAV file is cut short: its header promises more than it holds",
+                "Export or copy it again");
+    const bool large =
+        bytes.says(0, "RF64"); // EBU Tech 3306: a chunk "ds64" first holds the sizes in 64 bits
     if (!(large || bytes.says(0, "RIFF")) || !bytes.says(8, "WAVE"))
         return notAWav;
     const bool sizesThere = large && bytes.says(12, "ds64") && bytes.has(20, 28);
-    const std::size_t largeData = sizesThere ? bytes.number(28, 4) | std::size_t { bytes.number(32, 4) } << 32 : 0;
+    const std::size_t largeData =
+        sizesThere ? bytes.number(28, 4) | std::size_t{ bytes.number(32, 4) } << 32 : 0;
     std::optional<Format> format;
     std::size_t at = 12;
     while (bytes.has(at, 8) && !bytes.says(at, "data"))
@@ -136,7 +147,8 @@ Result<WavAudio> decode(const Bytes& bytes, const fs::path& file)
     if (frames == 0)
         return empty;
     if (static_cast<double>(frames) > mostSeconds * format->sampleRateHz)
-        return refused(file, "too-long", "The recording is longer than ten minutes", "Cut it to one playing of the stimulus");
+        return refused(file, "too-long", "The recording is longer than ten minutes",
+                       "Cut it to one playing of the stimulus");
     return decoded(bytes, at + 8, frames, *format);
 }
 
@@ -156,14 +168,15 @@ std::string floatWavBytes(const WavAudio& audio)
     juce::WavAudioFormat format;
     {
         auto stream = std::make_unique<juce::MemoryOutputStream>(block, false);
-        const std::unique_ptr<juce::AudioFormatWriter> writer(
-            format.createWriterFor(stream.get(), audio.sampleRateHz, static_cast<unsigned>(audio.channels.size()), 32, {}, 0));
+        const std::unique_ptr<juce::AudioFormatWriter> writer(format.createWriterFor(
+            stream.get(), audio.sampleRateHz, static_cast<unsigned>(audio.channels.size()), 32, {}, 0));
         jassert(writer != nullptr);
         stream.release(); // the writer owns it now
         std::vector<const float*> channels;
         for (const auto& channel : audio.channels)
             channels.push_back(channel.data());
-        writer->writeFromFloatArrays(channels.data(), static_cast<int>(channels.size()), static_cast<int>(audio.length()));
+        writer->writeFromFloatArrays(channels.data(), static_cast<int>(channels.size()),
+                                     static_cast<int>(audio.length()));
     }
     return { static_cast<const char*>(block.getData()), block.getSize() };
 }

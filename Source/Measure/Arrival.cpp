@@ -19,9 +19,7 @@ constexpr double beforeOnsetSeconds = 0.001, afterOnsetSeconds = 0.0025, peakWit
 
 std::ptrdiff_t onsetOf(const ImpulseResponse& response, std::ptrdiff_t earliest, std::ptrdiff_t latest)
 {
-    double largest = 0.0;
-    for (auto i = earliest; i < latest; ++i)
-        largest = std::max(largest, std::abs(response.at(i)));
+    const double largest = response.largest(earliest, latest);
     auto onset = earliest;
     while (onset + 1 < latest && std::abs(response.at(onset)) < onsetBelowPeak * largest)
         ++onset;
@@ -55,7 +53,9 @@ public:
         buffer.forward();
         radiansPerBin = 2.0 * std::numbers::pi / static_cast<double>(buffer.length());
         for (std::size_t k = 0; k < buffer.binCount(); ++k)
-            bins.push_back(buffer.bins()[k] * weight(static_cast<double>(k) * rate / static_cast<double>(buffer.length()), topHz));
+            bins.push_back(
+                buffer.bins()[k] *
+                weight(static_cast<double>(k) * rate / static_cast<double>(buffer.length()), topHz));
     }
 
     double at(double time) const noexcept
@@ -86,7 +86,8 @@ double firstStrongPeak(const DirectSound& sound, double onset, double rate)
         size.push_back(std::abs(sound.at(time)));
     const double enough = strong * *std::max_element(size.begin(), size.end());
     std::size_t peak = 1;
-    while (peak + 1 < size.size() && !(size[peak] >= enough && size[peak] >= size[peak - 1] && size[peak] >= size[peak + 1]))
+    while (peak + 1 < size.size() &&
+           !(size[peak] >= enough && size[peak] >= size[peak - 1] && size[peak] >= size[peak + 1]))
         ++peak;
     return onset - 0.25 * reach + step * static_cast<double>(peak);
 }
@@ -112,7 +113,8 @@ double refined(const DirectSound& sound, double around)
 
 }
 
-Arrival firstArrival(const ImpulseResponse& response, std::ptrdiff_t earliest, std::ptrdiff_t latest, Band band)
+Arrival firstArrival(const ImpulseResponse& response, std::ptrdiff_t earliest, std::ptrdiff_t latest,
+                     Band band)
 {
     const auto onset = onsetOf(response, earliest, latest);
     const DirectSound sound(response, onset, band.toHz);

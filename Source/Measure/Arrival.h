@@ -28,6 +28,7 @@ struct Arrival
 
     @param earliest, latest range of the search in samples; earliest may be negative
     @param band the band asked for, at whose upper end the weight is scaled */
-Arrival firstArrival(const ImpulseResponse& response, std::ptrdiff_t earliest, std::ptrdiff_t latest, Band band);
+Arrival firstArrival(const ImpulseResponse& response, std::ptrdiff_t earliest, std::ptrdiff_t latest,
+                     Band band);
 
 }

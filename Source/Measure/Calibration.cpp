@@ -63,8 +63,8 @@ bool isRemark(std::string_view line)
 
 }
 
-Calibration::Calibration(std::string name, std::vector<Point> points, bool hasPhase) :
-    title(std::move(name)), table(std::move(points)), phaseGiven(hasPhase)
+Calibration::Calibration(std::string name, std::vector<Point> points, bool hasPhase)
+    : title(std::move(name)), table(std::move(points)), phaseGiven(hasPhase)
 {
 }
 
@@ -86,7 +86,7 @@ Result<Calibration> Calibration::fromPoints(std::string name, std::vector<Point>
     return Calibration(std::move(name), std::move(points), hasPhase);
 }
 
-double Calibration::interpolated(double frequencyHz, double Point::* value) const noexcept
+double Calibration::interpolated(double frequencyHz, double Point::*value) const noexcept
 {
     const auto above = std::upper_bound(table.begin(), table.end(), frequencyHz,
                                         [](double f, const Point& p) { return f < p.frequencyHz; });
@@ -95,7 +95,8 @@ double Calibration::interpolated(double frequencyHz, double Point::* value) cons
     if (above == table.end())
         return table.back().*value;
     const auto& low = *(above - 1);
-    const double share = std::log(frequencyHz / low.frequencyHz) / std::log(above->frequencyHz / low.frequencyHz);
+    const double from = std::log(low.frequencyHz);
+    const double share = (std::log(frequencyHz) - from) / (std::log(above->frequencyHz) - from);
     return std::lerp(low.*value, (*above).*value, share);
 }
 
@@ -125,7 +126,8 @@ Result<Calibration> parseCalibration(std::string name, std::string_view text)
         if (!numbers || numbers->size() < 2 || numbers->size() > 3)
             return problemAt(name, "Line " + std::to_string(lineNumber) + " is not two or three numbers");
         if (columns != 0 && numbers->size() != columns)
-            return problemAt(name, "Line " + std::to_string(lineNumber) + " has another number of columns than those before");
+            return problemAt(name, "Line " + std::to_string(lineNumber) +
+                                       " has another number of columns than those before");
         columns = numbers->size();
         points.push_back({ (*numbers)[0], (*numbers)[1], columns == 3 ? (*numbers)[2] : 0.0 });
     }

@@ -18,7 +18,7 @@ public:
     {
         double frequencyHz; ///< above 0, ascending
         double levelDb;
-        double phaseDeg;    ///< 0 where the file gives none
+        double phaseDeg; ///< 0 where the file gives none
 
         bool operator==(const Point&) const = default;
     };
@@ -34,16 +34,20 @@ public:
     double phaseDeg(double frequencyHz) const noexcept;
 
     const std::string& name() const noexcept { return title; }
+
     std::span<const Point> points() const noexcept { return table; }
+
     bool hasPhase() const noexcept { return phaseGiven; }
+
     double lowestHz() const noexcept { return table.front().frequencyHz; }
+
     double highestHz() const noexcept { return table.back().frequencyHz; }
 
     bool operator==(const Calibration&) const = default;
 
 private:
     Calibration(std::string name, std::vector<Point> points, bool hasPhase);
-    double interpolated(double frequencyHz, double Point::* value) const noexcept;
+    double interpolated(double frequencyHz, double Point::*value) const noexcept;
 
     std::string title;
     std::vector<Point> table;

@@ -12,8 +12,8 @@ namespace plumbline
 /** The frequencies over which a sweep can be divided by: from where it has begun to rise out of its fade to its end. */
 struct ExcitedRange
 {
-    double lowHz;      ///< below: not excited, response set to zero
-    double taperHz;    ///< from here a half-cosine in frequency leads to zero at highHz
+    double lowHz;   ///< below: not excited, response set to zero
+    double taperHz; ///< from here a half-cosine in frequency leads to zero at highHz
     double highHz;
 };
 
@@ -29,9 +29,12 @@ public:
     PlayedSpectrum(std::span<const float> played, std::size_t transformLength, double offset = 0.0);
 
     const std::complex<double>* bins() const noexcept { return spectrum.bins(); }
+
     std::size_t length() const noexcept { return spectrum.length(); }
+
     /** |X|^2 at the bin nearest to a frequency. */
     double power(double frequencyHz, double sampleRateHz) const noexcept;
+
     /** The largest |X|^2 of all bins. */
     double peakPower() const noexcept { return peak; }
 

@@ -20,8 +20,9 @@ namespace
 class Unwrapper
 {
 public:
-    Unwrapper(const TransferView& view, double fromHz) :
-        transfer(view), binsPerHz(static_cast<double>(view.length) / view.sampleRateHz), counted(binBelow(fromHz))
+    Unwrapper(const TransferView& view, double fromHz)
+        : transfer(view), binsPerHz(static_cast<double>(view.length) / view.sampleRateHz),
+          counted(binBelow(fromHz))
     {
     }
 
@@ -117,7 +118,8 @@ FrequencyResponse readResponse(const TransferView& transfer, const ResponseSetti
     FrequencyResponse curve;
     curve.frequencyHz = curveFrequencies(settings.band.fromHz, settings.band.toHz);
     curve.known.assign(curve.frequencyHz.size(), true);
-    const SpectrumInterpolator spectrum(transfer.bins, transfer.length, transfer.sampleRateHz, transfer.centreSamples);
+    const SpectrumInterpolator spectrum(transfer.bins, transfer.length, transfer.sampleRateHz,
+                                        transfer.centreSamples);
     std::vector<std::complex<double>> values;
     for (const double f : curve.frequencyHz)
         values.push_back(spectrum.at(f));

@@ -19,8 +19,9 @@ struct FrequencyResponse
     std::vector<double> frequencyHz;
     std::vector<double> levelDb;  ///< 20 lg of microphone over reference, noise power taken off, smoothed
     std::vector<double> phaseDeg; ///< travel time removed, unwrapped, never smoothed
-    std::vector<double> noiseDb;  ///< level that the noise alone would show; empty if there was none, or it is not known
-    std::vector<double> sdDb;     ///< predicted standard deviation of levelDb; empty as noiseDb
+    std::vector<double>
+        noiseDb; ///< level that the noise alone would show; empty if there was none, or it is not known
+    std::vector<double> sdDb; ///< predicted standard deviation of levelDb; empty as noiseDb
     std::vector<bool> known;
 };
 
@@ -33,11 +34,11 @@ struct TransferView
     std::span<const std::complex<double>> bins; ///< 0 .. length/2
     std::size_t length = 0;                     ///< of the transform, in samples
     double sampleRateHz = 0.0;
-    double timeOfFirstSample = 0.0;             ///< time, in samples, that index 0 of the response stands for
-    double centreSamples = 0.0;                 ///< middle of the response, from index 0
-    double lookSeconds = 0.0;                   ///< time looked at: of the gate, or of the whole segment
-    double lowestHz = 0.0;                      ///< under this a gate is too short to tell
-    Band excited;                               ///< nothing was divided outside: smoothing is cut there
+    double timeOfFirstSample = 0.0; ///< time, in samples, that index 0 of the response stands for
+    double centreSamples = 0.0;     ///< middle of the response, from index 0
+    double lookSeconds = 0.0;       ///< time looked at: of the gate, or of the whole segment
+    double lowestHz = 0.0;          ///< under this a gate is too short to tell
+    Band excited;                   ///< nothing was divided outside: smoothing is cut there
 };
 
 struct ResponseSettings
@@ -52,6 +53,7 @@ struct ResponseSettings
     the band.
 
     @param noise null where there was no lead-in to learn it from: then noise and deviation stay empty */
-FrequencyResponse readResponse(const TransferView& transfer, const ResponseSettings& settings, const NoiseFloor* noise);
+FrequencyResponse readResponse(const TransferView& transfer, const ResponseSettings& settings,
+                               const NoiseFloor* noise);
 
 }

@@ -36,9 +36,11 @@ Gate gateOfLength(const GateLimits& limits, std::size_t after)
 
 Gate fixedGate(const GateLimits& limits, double milliseconds, double sampleRateHz)
 {
-    const auto wanted = static_cast<std::size_t>(std::max(1.0, std::round(milliseconds / 1000.0 * sampleRateHz)));
+    const auto wanted =
+        static_cast<std::size_t>(std::max(1.0, std::round(milliseconds / 1000.0 * sampleRateHz)));
     GateLimits short_ = limits;
-    short_.before = std::min(limits.before, std::max<std::size_t>(wanted / 4, 1)); // no wider than the gate itself
+    short_.before =
+        std::min(limits.before, std::max<std::size_t>(wanted / 4, 1)); // no wider than the gate itself
     return gateOfLength(short_, std::min(wanted, limits.after));
 }
 

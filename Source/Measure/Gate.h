@@ -31,6 +31,7 @@ struct Gate
     std::size_t fallSamples = 0;
 
     std::size_t length() const noexcept { return riseSamples + flatSamples + fallSamples; }
+
     /** Sum of the squared weights, in samples: the share of a steady noise that passes. */
     double energy() const noexcept;
     void apply(std::span<double> samples) const noexcept;

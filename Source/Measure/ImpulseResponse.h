@@ -21,10 +21,15 @@ public:
         const auto n = static_cast<std::ptrdiff_t>(buffer.length());
         return scale * buffer.samples()[index < 0 ? index + n : index];
     }
+
     /** Copies samples first, first + 1, ... */
     void copy(std::ptrdiff_t first, std::span<double> into) const noexcept;
 
+    /** Largest |sample| from `first` to before `last`, times as for at(). */
+    double largest(std::ptrdiff_t first, std::ptrdiff_t last) const noexcept;
+
     std::size_t length() const noexcept { return buffer.length(); }
+
     double sampleRateHz() const noexcept { return rate; }
 
 private:

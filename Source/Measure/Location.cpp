@@ -3,6 +3,7 @@
 #include "Measure/Deconvolution.h"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <numeric>
 
@@ -13,8 +14,8 @@ namespace
 {
 
 constexpr double blockSeconds = 0.005;
-constexpr double mustRise = 5.0;     // over the median block
-constexpr double mustGather = 0.25;  // share of a sweep's response that comes within 85 ms
+constexpr double mustRise = 5.0;       // over the median block
+constexpr double mustGather = 0.25;    // share of a sweep's response that comes within 85 ms
 constexpr double earlySeconds = 0.002; // a recording is placed so that its first arrival comes this late
 constexpr double leastTailSeconds = 0.1;
 
@@ -59,7 +60,8 @@ Blocks blocksOf(std::span<const float> recording, const Stimulus& stimulus)
     {
         const auto* first = response.samples() + from;
         const auto* last = response.samples() + std::min(from + blocks.size, recording.size());
-        const auto* peak = std::max_element(first, last, [](double a, double b) { return std::abs(a) < std::abs(b); });
+        const auto* peak =
+            std::max_element(first, last, [](double a, double b) { return std::abs(a) < std::abs(b); });
         blocks.largest.push_back(std::abs(*peak));
         blocks.energy.push_back(std::inner_product(first, last, first, 0.0));
         blocks.place.push_back(peak - response.samples());
@@ -102,7 +104,8 @@ std::optional<std::ptrdiff_t> findStimulus(std::span<const float> recording, con
         return std::nullopt;
     const auto blocks = blocksOf(recording, stimulus);
     const auto apart = stimulus.rightStart ? *stimulus.rightStart - stimulus.leftStart : 0;
-    const auto blocksApart = static_cast<std::ptrdiff_t>(std::lround(static_cast<double>(apart) / static_cast<double>(blocks.size)));
+    const auto blocksApart = static_cast<std::ptrdiff_t>(
+        std::lround(static_cast<double>(apart) / static_cast<double>(blocks.size)));
     std::ptrdiff_t best = 0;
     double bestScore = 0.0;
     for (std::ptrdiff_t b = 0; b + blocksApart < blocks.count(); ++b)
@@ -123,23 +126,40 @@ std::optional<std::ptrdiff_t> findStimulus(std::span<const float> recording, con
 namespace
 {
 
-/** Energy of the reference during the right sweep against the left's. */
-double rightShare(const Capture& capture, std::ptrdiff_t start)
+/** Several sums at a time, so that one addition need not wait for the one before. */
+double energyOf(std::span<const float> samples) noexcept
 {
-    auto energy = [&](std::size_t from)
+    constexpr std::size_t lanes = 8;
+    std::array<double, lanes> sums{};
+    std::size_t i = 0;
+    for (; i + lanes <= samples.size(); i += lanes)
+        for (std::size_t lane = 0; lane < lanes; ++lane)
+            sums[lane] += static_cast<double>(samples[i + lane]) * static_cast<double>(samples[i + lane]);
+    for (; i < samples.size(); ++i)
+        sums[0] += static_cast<double>(samples[i]) * static_cast<double>(samples[i]);
+    return std::accumulate(sums.begin(), sums.end(), 0.0);
+}
+
+/** True if the reference holds next to nothing during the right sweep, against the left's. */
+bool rightIsSilent(const Capture& capture, std::ptrdiff_t start)
+{
+    constexpr double silentBelow = 1e-3;
+    const auto size = static_cast<std::ptrdiff_t>(capture.reference.size());
+    auto during = [&](std::size_t from)
     {
-        double sum = 0.0;
         const auto begin = start + static_cast<std::ptrdiff_t>(from);
-        for (std::size_t i = 0; i < capture.stimulus.sweep.samples; ++i)
-        {
-            const auto at = begin + static_cast<std::ptrdiff_t>(i);
-            if (at >= 0 && at < static_cast<std::ptrdiff_t>(capture.reference.size()))
-                sum += std::pow(capture.reference[static_cast<std::size_t>(at)], 2.0);
-        }
-        return sum;
+        const auto end = begin + static_cast<std::ptrdiff_t>(capture.stimulus.sweep.samples);
+        const auto first = std::clamp<std::ptrdiff_t>(begin, 0, size),
+                   last = std::clamp<std::ptrdiff_t>(end, first, size);
+        return std::span(capture.reference.data() + first, capture.reference.data() + last);
     };
-    const double left = energy(capture.stimulus.leftStart);
-    return left > 0.0 ? energy(*capture.stimulus.rightStart) / left : 0.0;
+    const double enough = silentBelow * energyOf(during(capture.stimulus.leftStart));
+    const auto right = during(*capture.stimulus.rightStart);
+    constexpr std::size_t piece = 4096;
+    double sum = 0.0;
+    for (std::size_t from = 0; from < right.size() && sum < enough; from += piece)
+        sum += energyOf(right.subspan(from, std::min(piece, right.size() - from)));
+    return sum < enough || enough == 0.0;
 }
 
 /** Finds the start in the reference where there is one, in the microphone otherwise. */
@@ -159,16 +179,18 @@ std::optional<Problem> faultOfExtent(const Capture& capture, std::ptrdiff_t star
     const auto& stimulus = capture.stimulus;
     const double rate = stimulus.spec.sampleRateHz;
     if (start + static_cast<std::ptrdiff_t>(stimulus.leftStart) < 0)
-        return Problem { "begins-late", "The recording begins after the left sweep had begun", "",
-                         "Start recording before the stimulus is played" };
+        return Problem{ "begins-late", "The recording begins after the left sweep had begun", "",
+                        "Start recording before the stimulus is played" };
     const auto lastSweep = stimulus.totalSamples - stimulus.silenceSamples;
-    const double needed = static_cast<double>(start) + static_cast<double>(lastSweep) + leastTailSeconds * rate;
+    const double needed =
+        static_cast<double>(start) + static_cast<double>(lastSweep) + leastTailSeconds * rate;
     const double missing = (needed - static_cast<double>(capture.microphone.size())) / rate;
     if (missing > 0.0)
-        return Problem { "too-short",
-                         "The recording is too short: it ends " + std::to_string(std::lround(std::ceil(missing * 1000.0))) +
-                             " ms before the last sweep's tail",
-                         "", "Record until the stimulus has ended" };
+        return Problem{ "too-short",
+                        "The recording is too short: it ends " +
+                            std::to_string(std::lround(std::ceil(missing * 1000.0))) +
+                            " ms before the last sweep's tail",
+                        "", "Record until the stimulus has ended" };
     return std::nullopt;
 }
 
@@ -183,17 +205,18 @@ Result<Placement> place(const Capture& capture)
     else if (const auto found = findStart(capture))
         placement.stimulusStart = *found - std::lround(earlySeconds * rate);
     else if (capture.microphone.size() < capture.stimulus.totalSamples - capture.stimulus.leadInSamples)
-        return Problem { "too-short", "The recording is too short to hold the stimulus, or it is not of this stimulus", "",
-                         "Record the whole stimulus, from before the left sweep to after the right one's tail" };
+        return Problem{
+            "too-short", "The recording is too short to hold the stimulus, or it is not of this stimulus", "",
+            "Record the whole stimulus, from before the left sweep to after the right one's tail"
+        };
     else
-        return Problem { "not-this-stimulus", "The recording does not hold this stimulus", "",
-                         "Give the stimulus file that was played, and check the channel chosen" };
+        return Problem{ "not-this-stimulus", "The recording does not hold this stimulus", "",
+                        "Give the stimulus file that was played, and check the channel chosen" };
     if (auto fault = faultOfExtent(capture, placement.stimulusStart))
         return *fault;
     placement.timeBaseKnown = capture.stimulusStart.has_value() || !capture.reference.empty();
-    constexpr double silentBelow = 1e-3;
     placement.referenceLeftOnly = !capture.reference.empty() && capture.stimulus.rightStart &&
-                                  rightShare(capture, placement.stimulusStart) < silentBelow;
+                                  rightIsSilent(capture, placement.stimulusStart);
     return placement;
 }
 

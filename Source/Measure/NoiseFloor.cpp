@@ -7,7 +7,9 @@
 namespace plumbline
 {
 
-NoiseFloor::NoiseFloor(const Inputs& inputs, double shareKept) : in(inputs), share(shareKept) {}
+NoiseFloor::NoiseFloor(const Inputs& inputs, double shareKept) : in(inputs), share(shareKept)
+{
+}
 
 double NoiseFloor::errorPowerOver(double lowHz, double highHz) const noexcept
 {
@@ -20,7 +22,9 @@ double NoiseFloor::errorPowerOver(double lowHz, double highHz) const noexcept
 
 double NoiseFloor::errorPower(double frequencyHz, OctaveFraction smoothing) const noexcept
 {
-    const OctaveFraction narrow { 24 }; // of a single frequency the noise about it is asked: one bin alone scatters
+    const OctaveFraction narrow{
+        24
+    }; // of a single frequency the noise about it is asked: one bin alone scatters
     if (smoothing.none())
         return errorPowerOver(narrow.lowEdge(frequencyHz), narrow.highEdge(frequencyHz));
     constexpr int parts = 8;
@@ -52,7 +56,8 @@ double levelDeviationDb(double power, double errorPower, double independentValue
 {
     if (power <= 0.0)
         return std::numeric_limits<double>::infinity();
-    const double variance = (2.0 * power * errorPower + errorPower * errorPower) / std::max(independentValues, 1.0);
+    const double variance =
+        (2.0 * power * errorPower + errorPower * errorPower) / std::max(independentValues, 1.0);
     constexpr double decibelsPerNeper = 4.342944819032518; // 10 / ln 10
     return decibelsPerNeper * std::sqrt(variance) / power;
 }

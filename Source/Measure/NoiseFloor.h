@@ -18,7 +18,7 @@ public:
     {
         const PowerDensity* microphone; ///< of the lead-in
         const PlayedSpectrum* played;
-        std::size_t segmentSamples;     ///< samples of the capture that were transformed
+        std::size_t segmentSamples; ///< samples of the capture that were transformed
         double sampleRateHz;
     };
 

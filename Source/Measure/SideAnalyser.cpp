@@ -20,10 +20,11 @@ constexpr double heardShare = 0.05;              // of the band must stand clear
 constexpr double leastPlayedShare = 1e-7;        // of the peak power: 40 dB under the weakest part of a sweep
 }
 
-SideAnalyser::SideAnalyser(const Capture& take, const AnalysisSettings& wishes, const Placement& where) :
-    capture(take), stimulus(take.stimulus), settings(wishes), placement(where), rate(stimulus.spec.sampleRateHz),
-    range(excitedRange(stimulus.sweep, stimulus.spec.band)),
-    transformLength(usualLength(stimulus)), noise(leadIn(take.microphone), rate)
+SideAnalyser::SideAnalyser(const Capture& take, const AnalysisSettings& wishes, const Placement& where)
+    : capture(take), stimulus(take.stimulus), settings(wishes), placement(where),
+      rate(stimulus.spec.sampleRateHz), range(excitedRange(stimulus.sweep, stimulus.spec.band)),
+      transformLength(usualLength(stimulus)), noise(leadIn(take.microphone), rate),
+      microphoneOffset(offsetOf(take.microphone)), referenceOffset(offsetOf(take.reference))
 {
 }
 
@@ -40,10 +41,12 @@ std::size_t SideAnalyser::leastGatedLength(double sampleRateHz)
     return std::bit_ceil(static_cast<std::size_t>(1.3 * sampleRateHz));
 }
 
-std::span<const float> SideAnalyser::within(std::ptrdiff_t from, std::ptrdiff_t to, const std::vector<float>& signal) const
+std::span<const float> SideAnalyser::within(std::ptrdiff_t from, std::ptrdiff_t to,
+                                            const std::vector<float>& signal) const
 {
     const auto last = static_cast<std::ptrdiff_t>(signal.size());
-    const auto begin = std::clamp<std::ptrdiff_t>(from, 0, last), end = std::clamp<std::ptrdiff_t>(to, begin, last);
+    const auto begin = std::clamp<std::ptrdiff_t>(from, 0, last),
+               end = std::clamp<std::ptrdiff_t>(to, begin, last);
     return std::span(signal).subspan(static_cast<std::size_t>(begin), static_cast<std::size_t>(end - begin));
 }
 
@@ -65,7 +68,8 @@ std::span<const float> SideAnalyser::segment(const std::vector<float>& signal, S
 double SideAnalyser::offsetOf(const std::vector<float>& signal) const
 {
     const auto part = noiseKnown() ? leadIn(signal) : std::span(signal);
-    return std::accumulate(part.begin(), part.end(), 0.0) / static_cast<double>(part.size());
+    return part.empty() ? 0.0
+                        : std::accumulate(part.begin(), part.end(), 0.0) / static_cast<double>(part.size());
 }
 
 const PlayedSpectrum& SideAnalyser::playedFor(Side side)
@@ -77,7 +81,8 @@ const PlayedSpectrum& SideAnalyser::playedFor(Side side)
     if (capture.reference.empty())
         spectrum.emplace(playedSweep(stimulus), transformLength);
     else
-        spectrum.emplace(segment(capture.reference, alike ? Side::left : side), transformLength, offsetOf(capture.reference));
+        spectrum.emplace(segment(capture.reference, alike ? Side::left : side), transformLength,
+                         referenceOffset);
     return *spectrum;
 }
 
@@ -92,16 +97,14 @@ std::optional<Problem> SideAnalyser::faultOfTiming(const ImpulseResponse& impuls
     constexpr double clearly = 2.0;
     const auto early = std::lround(earliestArrivalSeconds * rate);
     const auto late = static_cast<std::ptrdiff_t>(stimulus.silenceSamples);
-    double inside = 0.0, outside = 0.0;
-    for (auto i = -early; i < late; ++i)
-        inside = std::max(inside, std::abs(impulse.at(i)));
-    for (auto i = late; i < static_cast<std::ptrdiff_t>(impulse.length()) - early; ++i)
-        outside = std::max(outside, std::abs(impulse.at(i)));
+    const double inside = impulse.largest(-early, late);
+    const double outside = impulse.largest(late, static_cast<std::ptrdiff_t>(impulse.length()) - early);
     if (outside <= clearly * inside)
         return std::nullopt;
-    return Problem { "timing-impossible",
-                     "The sound comes before the reference, or later than the silence after the sweep allows", "",
-                     "Check the channels chosen and the latency, or make a stimulus with a longer silence" };
+    return Problem{ "timing-impossible",
+                    "The sound comes before the reference, or later than the silence after the sweep allows",
+                    "",
+                    "Check the channels chosen and the latency, or make a stimulus with a longer silence" };
 }
 
 Arrival SideAnalyser::arrivalIn(const ImpulseResponse& impulse) const
@@ -114,7 +117,7 @@ Result<SideAnalysis> SideAnalyser::analyse(Side side)
 {
     const auto& played = playedFor(side);
     const auto captured = segment(capture.microphone, side);
-    auto transfer = deconvolve(captured, played, rate, range, offsetOf(capture.microphone));
+    auto transfer = deconvolve(captured, played, rate, range, microphoneOffset);
     auto analysis = settings.window.kind == WindowChoice::Kind::full ? ungated(std::move(transfer), played)
                                                                      : gated(std::move(transfer), played);
     if (analysis)
@@ -143,14 +146,17 @@ GateLimits SideAnalyser::gateLimits(const Arrival& arrival) const
     // Harmonics arrive early, the second latest: L ln 2 before. Half of that is free of them.
     const double early = std::min(0.1, 0.5 * stimulus.sweep.harmonicAdvanceSeconds(2));
     const double after = static_cast<double>(stimulus.silenceSamples) - arrival.samples;
-    return { arrival.samples, static_cast<std::size_t>(early * rate), static_cast<std::size_t>(std::max(1.0, after)) };
+    return { arrival.samples, static_cast<std::size_t>(early * rate),
+             static_cast<std::size_t>(std::max(1.0, after)) };
 }
 
-Gate SideAnalyser::chooseGate(const ImpulseResponse& impulse, const GateLimits& limits, const PlayedSpectrum& played) const
+Gate SideAnalyser::chooseGate(const ImpulseResponse& impulse, const GateLimits& limits,
+                              const PlayedSpectrum& played) const
 {
     if (settings.window.kind == WindowChoice::Kind::fixed)
         return fixedGate(limits, settings.window.milliseconds, rate);
-    const double power = noise.none() ? 0.0 : noiseFloor(played, 1.0).powerPerSample(range.lowHz, range.taperHz);
+    const double power =
+        noise.none() ? 0.0 : noiseFloor(played, 1.0).powerPerSample(range.lowHz, range.taperHz);
     return automaticGate(impulse, limits, power);
 }
 
@@ -163,10 +169,14 @@ Result<SideAnalysis> SideAnalyser::gated(SpectrumBuffer transfer, const PlayedSp
     const Arrival arrival = arrivalIn(impulse);
     const Gate gate = chooseGate(impulse, gateLimits(arrival), played);
     // Four times the gate at least, for reading between the bins.
-    SpectrumBuffer looked(std::max(std::bit_ceil(4 * gate.length()), leastGatedLength(rate)));
-    const std::span<double> samples(looked.samples(), gate.length());
-    impulse.copy(gate.firstSample, samples);
-    gate.apply(samples);
+    const auto look = [&](double* first)
+    {
+        const std::span<double> samples(first, gate.length());
+        impulse.copy(gate.firstSample, samples);
+        gate.apply(samples);
+    };
+    SpectrumBuffer looked(std::max(std::bit_ceil(4 * gate.length()), leastGatedLength(rate)), gate.length(),
+                          look);
     looked.forward();
     TransferView view;
     view.bins = { looked.bins(), looked.binCount() };
@@ -180,14 +190,14 @@ Result<SideAnalysis> SideAnalyser::gated(SpectrumBuffer transfer, const PlayedSp
     return read(view, arrival, after, noiseFloor(played, share), played);
 }
 
-SideAnalysis SideAnalyser::read(TransferView view, const Arrival& arrival, double afterSamples, const NoiseFloor& floor,
-                                const PlayedSpectrum& played) const
+SideAnalysis SideAnalyser::read(TransferView view, const Arrival& arrival, double afterSamples,
+                                const NoiseFloor& floor, const PlayedSpectrum& played) const
 {
     view.sampleRateHz = rate;
     view.excited = { range.lowHz, range.taperHz };
     const auto& calibration = settings.microphone.calibration;
-    const ResponseSettings wishes { stimulus.spec.band, settings.smoothing, calibration ? &*calibration : nullptr,
-                                    arrival.samples };
+    const ResponseSettings wishes{ stimulus.spec.band, settings.smoothing,
+                                   calibration ? &*calibration : nullptr, arrival.samples };
     SideAnalysis side;
     side.travelTimeSeconds = arrival.samples / rate;
     side.polarity = arrival.polarity;
@@ -205,7 +215,8 @@ void SideAnalyser::withholdIfUnheard(SideAnalysis& side, std::span<const float> 
 {
     auto& known = side.response.known;
     const auto count = static_cast<double>(std::count(known.begin(), known.end(), true));
-    const bool anything = std::any_of(captured.begin(), captured.end(), [](float x) { return std::abs(x) > 1e-7f; });
+    const bool anything =
+        std::any_of(captured.begin(), captured.end(), [](float x) { return std::abs(x) > 1e-7f; });
     if (anything && count >= heardShare * static_cast<double>(known.size()))
         return;
     side.travelTimeSeconds.reset();

@@ -24,14 +24,18 @@ public:
     Result<SideAnalysis> analyse(Side side);
 
     /** False if there was no tenth of a second of silence before the left sweep. */
-    bool noiseKnown() const { return leadIn(capture.microphone).size() >= static_cast<std::size_t>(0.1 * rate); }
+    bool noiseKnown() const
+    {
+        return leadIn(capture.microphone).size() >= static_cast<std::size_t>(0.1 * rate);
+    }
 
     static std::size_t usualLength(const Stimulus& stimulus);
     /** 1.36 s (2^16 at 48 kHz), for the narrow bands of the bass. */
     static std::size_t leastGatedLength(double sampleRateHz);
 
 private:
-    std::span<const float> within(std::ptrdiff_t from, std::ptrdiff_t to, const std::vector<float>& signal) const;
+    std::span<const float> within(std::ptrdiff_t from, std::ptrdiff_t to,
+                                  const std::vector<float>& signal) const;
     std::span<const float> leadIn(const std::vector<float>& signal) const;
     std::span<const float> segment(const std::vector<float>& signal, Side side) const;
     double offsetOf(const std::vector<float>& signal) const;
@@ -42,7 +46,8 @@ private:
     Result<SideAnalysis> ungated(SpectrumBuffer transfer, const PlayedSpectrum& played) const;
     Result<SideAnalysis> gated(SpectrumBuffer transfer, const PlayedSpectrum& played) const;
     GateLimits gateLimits(const Arrival& arrival) const;
-    Gate chooseGate(const ImpulseResponse& impulse, const GateLimits& limits, const PlayedSpectrum& played) const;
+    Gate chooseGate(const ImpulseResponse& impulse, const GateLimits& limits,
+                    const PlayedSpectrum& played) const;
     SideAnalysis read(TransferView view, const Arrival& arrival, double afterSamples, const NoiseFloor& floor,
                       const PlayedSpectrum& played) const;
     void withholdIfUnheard(SideAnalysis& side, std::span<const float> captured) const;
@@ -55,6 +60,7 @@ private:
     ExcitedRange range;
     std::size_t transformLength;
     PowerDensity noise;
+    double microphoneOffset, referenceOffset;
     std::optional<PlayedSpectrum> spectrum;
 };
 

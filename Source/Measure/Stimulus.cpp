@@ -11,14 +11,17 @@ namespace
 {
 std::optional<Problem> faultOf(const StimulusSpec& spec)
 {
-    auto problem = [](std::string what, std::string remedy)
-    { return Problem { "stimulus-impossible", std::move(what), "", std::move(remedy) }; };
+    auto problem = [](std::string what, std::string remedy) {
+        return Problem{ "stimulus-impossible", std::move(what), "", std::move(remedy) };
+    };
     if (!(spec.levelDbfs <= ceilingDbfs))
-        return problem("The level is above the ceiling of -6 dBFS", "Choose a lower level, and turn the monitors up if need be");
+        return problem("The level is above the ceiling of -6 dBFS",
+                       "Choose a lower level, and turn the monitors up if need be");
     if (!(spec.levelDbfs >= -120.0))
         return problem("The level is below -120 dBFS", "Choose a higher level");
     if (!(spec.leadInSeconds >= 0.1 && spec.leadInSeconds <= 10.0))
-        return problem("The silence before the first sweep must last 0.1 to 10 seconds", "Choose another length");
+        return problem("The silence before the first sweep must last 0.1 to 10 seconds",
+                       "Choose another length");
     if (!(spec.silenceSeconds >= 1.0 && spec.silenceSeconds <= 10.0))
         return problem("The silence after a sweep must last 1 to 10 seconds", "Choose another length");
     return std::nullopt;
@@ -32,7 +35,8 @@ Result<Stimulus> designStimulus(const StimulusSpec& spec)
     auto sweep = designSweep(spec.sampleRateHz, spec.seconds, spec.band);
     if (!sweep)
         return sweep.problem();
-    auto samples = [&](double seconds) { return static_cast<std::size_t>(std::ceil(seconds * spec.sampleRateHz)); };
+    auto samples = [&](double seconds)
+    { return static_cast<std::size_t>(std::ceil(seconds * spec.sampleRateHz)); };
     Stimulus stimulus;
     stimulus.spec = spec;
     stimulus.sweep = *sweep;

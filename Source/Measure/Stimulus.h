@@ -19,12 +19,12 @@ enum class Side
 struct StimulusSpec
 {
     double sampleRateHz = 48000.0;
-    double seconds = 5.0;         ///< length of one sweep, 1..30
+    double seconds = 5.0; ///< length of one sweep, 1..30
     Band band;
-    double levelDbfs = -40.0;     ///< of the sweep's peak; at most `ceilingDbfs`
-    double leadInSeconds = 1.0;   ///< silence first, in which the noise is learnt
-    double silenceSeconds = 1.0;  ///< after each sweep, at least 1: the longest decay that is kept whole
-    bool pair = true;             ///< left, then right; otherwise left alone
+    double levelDbfs = -40.0;    ///< of the sweep's peak; at most `ceilingDbfs`
+    double leadInSeconds = 1.0;  ///< silence first, in which the noise is learnt
+    double silenceSeconds = 1.0; ///< after each sweep, at least 1: the longest decay that is kept whole
+    bool pair = true;            ///< left, then right; otherwise left alone
 
     bool operator==(const StimulusSpec&) const = default;
 };
@@ -47,7 +47,9 @@ struct Stimulus
     std::size_t totalSamples = 0;
 
     std::size_t start(Side side) const { return side == Side::left ? leftStart : rightStart.value(); }
+
     std::size_t sideCount() const noexcept { return rightStart ? 2 : 1; }
+
     /** From the first sample of a sweep to the end of the silence after it. */
     std::size_t segmentSamples() const noexcept { return sweep.samples + silenceSamples; }
 

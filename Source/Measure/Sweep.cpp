@@ -31,8 +31,8 @@ std::string reasonAgainst(double rate, double seconds, Band band)
     if (!(band.fromHz >= 5.0 && band.toHz >= 2.0 * band.fromHz))
         return "the band must begin at 5 Hz or higher and span an octave at least";
     if (!(band.toHz <= 0.455 * rate))
-        return "the band ends at " + hertz(band.toHz) + ", but a rate of " + hertz(rate) + " carries a sweep only to " +
-               hertz(0.455 * rate);
+        return "the band ends at " + hertz(band.toHz) + ", but a rate of " + hertz(rate) +
+               " carries a sweep only to " + hertz(0.455 * rate);
     return {};
 }
 }
@@ -50,8 +50,8 @@ double Sweep::timeOfFrequency(double frequencyHz) const noexcept
 Result<Sweep> designSweep(double sampleRateHz, double seconds, Band band)
 {
     if (const auto reason = reasonAgainst(sampleRateHz, seconds, band); !reason.empty())
-        return Problem { "sweep-impossible", "This sweep cannot be made: " + reason, "",
-                         "Choose another length, band or rate" };
+        return Problem{ "sweep-impossible", "This sweep cannot be made: " + reason, "",
+                        "Choose another length, band or rate" };
     Sweep sweep;
     sweep.sampleRateHz = sampleRateHz;
     sweep.startHz = band.fromHz / guardBelow;

@@ -25,12 +25,12 @@ struct Band
 struct Sweep
 {
     double sampleRateHz = 48000.0;
-    double startHz = 0.0;             ///< f1
-    double endHz = 0.0;               ///< at the last sample
-    double rateSeconds = 0.0;         ///< L: seconds in which the frequency grows e-fold
+    double startHz = 0.0;     ///< f1
+    double endHz = 0.0;       ///< at the last sample
+    double rateSeconds = 0.0; ///< L: seconds in which the frequency grows e-fold
     std::size_t samples = 0;
-    std::size_t fadeInSamples = 0;    ///< ends below the band
-    std::size_t fadeOutSamples = 0;   ///< begins above the band
+    std::size_t fadeInSamples = 0;  ///< ends below the band
+    std::size_t fadeOutSamples = 0; ///< begins above the band
 
     /** How long before the response the n-th harmonic's response arrives: L ln n, in seconds. */
     double harmonicAdvanceSeconds(int order) const noexcept;

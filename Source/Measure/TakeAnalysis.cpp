@@ -17,25 +17,29 @@ void noteFault(std::vector<Fault>& faults, const char* code, Fault::Severity sev
     faults.push_back({ code, severity, words });
 }
 
-std::vector<Fault> faultsOf(const Capture& capture, const AnalysisSettings& settings, const Placement& placement,
-                            bool noiseKnown)
+std::vector<Fault> faultsOf(const Capture& capture, const CaptureExtent& extent,
+                            const AnalysisSettings& settings, const Placement& placement, bool noiseKnown)
 {
     using enum Fault::Severity;
-    auto faults = doubts(capture);
+    auto faults = doubts(capture, extent);
     if (!noiseKnown)
         noteFault(faults, "no-lead-in", doubt,
-                  "There is no silence before the left sweep: the noise is not known, and nothing is masked for it.");
+                  "There is no silence before the left sweep: the noise is not known, and nothing is masked "
+                  "for it.");
     if (capture.reference.empty() && !placement.timeBaseKnown)
         noteFault(faults, "no-reference", note,
-                  "No loopback channel: the interface's own response is in the curves, and the right's travel time is told "
+                  "No loopback channel: the interface's own response is in the curves, and the right's "
+                  "travel time is told "
                   "against the left's.");
     if (placement.referenceLeftOnly)
         noteFault(faults, "reference-left-only", note,
-                  "The loopback carries the left alone: the interface's response on the left serves the right too.");
+                  "The loopback carries the left alone: the interface's response on the left serves the "
+                  "right too.");
     const auto end = placement.stimulusStart + static_cast<std::ptrdiff_t>(capture.stimulus.totalSamples);
     const double missing = static_cast<double>(end - static_cast<std::ptrdiff_t>(capture.microphone.size()));
     if (missing > 0.05 * capture.stimulus.spec.sampleRateHz)
-        noteFault(faults, "tail-cut", doubt, "The recording ends within the last tail: the lowest notes may be wrong.");
+        noteFault(faults, "tail-cut", doubt,
+                  "The recording ends within the last tail: the lowest notes may be wrong.");
     const auto band = capture.stimulus.spec.band;
     const auto& calibration = settings.microphone.calibration;
     if (calibration && (calibration->lowestHz() > band.fromHz || calibration->highestHz() < band.toHz))
@@ -71,17 +75,20 @@ void tellAgainstLeft(TakeAnalysis& analysis)
 
 bool TakeAnalysis::doubtful() const noexcept
 {
-    return std::any_of(faults.begin(), faults.end(), [](const Fault& f) { return f.severity == Fault::Severity::doubt; });
+    return std::any_of(faults.begin(), faults.end(),
+                       [](const Fault& f) { return f.severity == Fault::Severity::doubt; });
 }
 
 std::vector<std::size_t> transformLengths(const Stimulus& stimulus)
 {
-    return { SideAnalyser::usualLength(stimulus), SideAnalyser::leastGatedLength(stimulus.spec.sampleRateHz) };
+    return { SideAnalyser::usualLength(stimulus),
+             SideAnalyser::leastGatedLength(stimulus.spec.sampleRateHz) };
 }
 
 Result<TakeAnalysis> analyseTake(const Capture& capture, const AnalysisSettings& settings)
 {
-    if (auto reason = uselessness(capture))
+    const CaptureExtent extent(capture);
+    if (auto reason = uselessness(capture, extent))
         return *reason;
     const auto placement = place(capture);
     if (!placement)
@@ -91,7 +98,7 @@ Result<TakeAnalysis> analyseTake(const Capture& capture, const AnalysisSettings&
     analysis.sampleRateHz = capture.stimulus.spec.sampleRateHz;
     analysis.settings = settings;
     analysis.timeBaseKnown = placement->timeBaseKnown;
-    analysis.faults = faultsOf(capture, settings, *placement, analyser.noiseKnown());
+    analysis.faults = faultsOf(capture, extent, settings, *placement, analyser.noiseKnown());
     auto left = analyser.analyse(Side::left);
     if (!left)
         return left.problem();

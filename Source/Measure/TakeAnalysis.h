@@ -27,7 +27,7 @@ struct SideAnalysis
         a time base: of the right against the left, whose own is 0. Nothing if the side was not heard. */
     std::optional<double> travelTimeSeconds;
     std::optional<int> polarity; ///< +1 or -1
-    double windowMs = 0.0; ///< time looked at after the first arrival
+    double windowMs = 0.0;       ///< time looked at after the first arrival
     FrequencyResponse response;
 
     bool heard() const noexcept { return polarity.has_value(); }

@@ -11,7 +11,8 @@ namespace plumbline
 class AnalysisThread final : private juce::Thread
 {
 public:
-    explicit AnalysisThread(AnalysisWorker& analysisWorker) : juce::Thread("Plumbline analysis"), worker(analysisWorker)
+    explicit AnalysisThread(AnalysisWorker& analysisWorker)
+        : juce::Thread("Plumbline analysis"), worker(analysisWorker)
     {
         startThread();
     }

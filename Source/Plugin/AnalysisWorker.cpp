@@ -32,8 +32,8 @@ std::unique_ptr<TakeJob> makeJob(const Stimulus& stimulus)
 bool hasLoopback(const TakeJob& job)
 {
     constexpr float leastAudible = 1e-6f;
-    return job.referenceConnected &&
-           std::any_of(job.reference.begin(), job.reference.end(), [](float x) { return std::abs(x) > leastAudible; });
+    return job.referenceConnected && std::any_of(job.reference.begin(), job.reference.end(),
+                                                 [](float x) { return std::abs(x) > leastAudible; });
 }
 
 Capture captureOf(TakeJob& job, const Stimulus& stimulus)
@@ -50,8 +50,8 @@ Capture captureOf(TakeJob& job, const Stimulus& stimulus)
 
 }
 
-AnalysisWorker::AnalysisWorker(TakeRunner& takeRunner, std::function<double()> clock) :
-    runner(takeRunner), now(std::move(clock))
+AnalysisWorker::AnalysisWorker(TakeRunner& takeRunner, std::function<double()> clock)
+    : runner(takeRunner), now(std::move(clock))
 {
 }
 
@@ -60,7 +60,7 @@ AnalysisWorker::~AnalysisWorker() = default;
 std::optional<Problem> AnalysisWorker::request(const TakeRequest& wanted)
 {
     if (busy.exchange(true))
-        return Problem { "busy", "A take is under way", "", "Stop it first, or wait until it is analysed" };
+        return Problem{ "busy", "A take is under way", "", "Stop it first, or wait until it is analysed" };
     const std::scoped_lock guard(lock);
     pending = wanted;
     return std::nullopt;
@@ -115,11 +115,12 @@ void AnalysisWorker::lend(const TakeRequest& request)
     TakeRequest wanted = request;
     wanted.stimulus.sampleRateHz = sessionRateHz.load();
     if (wanted.stimulus.sampleRateHz <= 0.0)
-        return giveUp({ "not-prepared", "No take: the host has not started the audio", "", "Start the audio engine" });
+        return giveUp(
+            { "not-prepared", "No take: the host has not started the audio", "", "Start the audio engine" });
     const auto stimulus = designStimulus(wanted.stimulus);
     if (!stimulus)
         return giveUp(stimulus.problem());
-    lent.emplace(Lent { wanted, *stimulus, makeJob(*stimulus) });
+    lent.emplace(Lent{ wanted, *stimulus, makeJob(*stimulus) });
     totalSamples.store(stimulus->totalSamples);
     blocksThen = runner.blocks();
     blocksSince = now();

@@ -24,8 +24,12 @@ public:
     // --- [any but audio] ---
     std::optional<Problem> request(const TakeRequest& request);
     TakeStatus status() const;
+
     /** The rate at which the session runs; 0 until it is known. */
-    void setSessionRate(double sampleRateHz) noexcept { sessionRateHz.store(sampleRateHz, std::memory_order_relaxed); }
+    void setSessionRate(double sampleRateHz) noexcept
+    {
+        sessionRateHz.store(sampleRateHz, std::memory_order_relaxed);
+    }
 
     // --- [analysis] ---
     /** @return true if something is under way, so that the caller looks again soon */
@@ -50,9 +54,9 @@ private:
 
     TakeRunner& runner;
     std::function<double()> now;
-    std::atomic<double> sessionRateHz { 0.0 };
-    std::atomic<std::size_t> totalSamples { 0 };
-    std::atomic<bool> busy { false };
+    std::atomic<double> sessionRateHz{ 0.0 };
+    std::atomic<std::size_t> totalSamples{ 0 };
+    std::atomic<bool> busy{ false };
     mutable std::mutex lock; ///< guards `pending` and `latest`
     std::optional<TakeRequest> pending;
     std::shared_ptr<const TakeResult> latest;

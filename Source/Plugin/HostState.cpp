@@ -19,16 +19,18 @@ void set(juce::AudioParameterFloat& parameter, double value)
 std::string hostState(const Parameters& parameters)
 {
     const double level = std::min<double>(parameters.level.get(), startLevelDbfs);
-    const Json state { { "schema", schemaName("host-state", hostStateVersion) },
-                       { "levelDbfs", level },
-                       { "sweepSeconds", parameters.seconds.get() } };
+    const Json state{ { "schema", schemaName("host-state", hostStateVersion) },
+                      { "levelDbfs", level },
+                      { "sweepSeconds", parameters.seconds.get() } };
     return state.dump();
 }
 
 bool restoreHostState(Parameters& parameters, std::string_view text)
 {
-    const auto state = text.size() <= mostBytes ? Json::parse(text, nullptr, false) : Json(Json::value_t::discarded);
-    const bool ours = !state.is_discarded() && !schemaFault(state, "host-state", hostStateVersion, "host state");
+    const auto state =
+        text.size() <= mostBytes ? Json::parse(text, nullptr, false) : Json(Json::value_t::discarded);
+    const bool ours =
+        !state.is_discarded() && !schemaFault(state, "host-state", hostStateVersion, "host state");
     const Json sought = ours ? state : Json::object();
     JsonFields fields(sought, "host state");
     const double level = fields.numberOr("levelDbfs", startLevelDbfs, -120.0, 0.0);

@@ -11,7 +11,8 @@ std::unique_ptr<juce::AudioParameterFloat> levelParameter()
 {
     return std::make_unique<juce::AudioParameterFloat>(
         juce::ParameterID("level", sinceVersion), "Level",
-        juce::NormalisableRange<float>(-80.0f, static_cast<float>(ceilingDbfs), 0.5f), static_cast<float>(startLevelDbfs),
+        juce::NormalisableRange<float>(-80.0f, static_cast<float>(ceilingDbfs), 0.5f),
+        static_cast<float>(startLevelDbfs),
         juce::AudioParameterFloatAttributes().withLabel("dBFS").withAutomatable(false));
 }
 
@@ -24,8 +25,8 @@ std::unique_ptr<juce::AudioParameterFloat> secondsParameter()
 }
 }
 
-Parameters::Parameters(juce::AudioProcessor& processor) :
-    level(add(processor, levelParameter())), seconds(add(processor, secondsParameter()))
+Parameters::Parameters(juce::AudioProcessor& processor)
+    : level(add(processor, levelParameter())), seconds(add(processor, secondsParameter()))
 {
 }
 

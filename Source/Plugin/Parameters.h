@@ -17,7 +17,8 @@ struct Parameters
     juce::AudioParameterFloat& seconds; ///< length of one sweep
 
 private:
-    static juce::AudioParameterFloat& add(juce::AudioProcessor& processor, std::unique_ptr<juce::AudioParameterFloat> made);
+    static juce::AudioParameterFloat& add(juce::AudioProcessor& processor,
+                                          std::unique_ptr<juce::AudioParameterFloat> made);
 };
 
 }

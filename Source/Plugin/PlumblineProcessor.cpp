@@ -25,12 +25,12 @@ const float* channelOrNull(const juce::AudioBuffer<float>& bus, int channel)
 
 }
 
-PlumblineProcessor::PlumblineProcessor(AnalysisDrive drive) :
-    juce::AudioProcessor(BusesProperties()
-                             .withInput("Main", juce::AudioChannelSet::stereo(), true)
-                             .withOutput("Main", juce::AudioChannelSet::stereo(), true)
-                             .withInput("Return", juce::AudioChannelSet::stereo(), true)),
-    parameters(*this), worker(runner, steadySeconds)
+PlumblineProcessor::PlumblineProcessor(AnalysisDrive drive)
+    : juce::AudioProcessor(BusesProperties()
+                               .withInput("Main", juce::AudioChannelSet::stereo(), true)
+                               .withOutput("Main", juce::AudioChannelSet::stereo(), true)
+                               .withInput("Return", juce::AudioChannelSet::stereo(), true)),
+      parameters(*this), worker(runner, steadySeconds)
 {
     if (drive == AnalysisDrive::thread)
         thread = std::make_unique<AnalysisThread>(worker);
@@ -136,7 +136,8 @@ void PlumblineProcessor::getStateInformation(juce::MemoryBlock& state)
 
 void PlumblineProcessor::setStateInformation(const void* data, int bytes)
 {
-    restoreHostState(parameters, { static_cast<const char*>(data), static_cast<std::size_t>(std::max(bytes, 0)) });
+    restoreHostState(parameters,
+                     { static_cast<const char*>(data), static_cast<std::size_t>(std::max(bytes, 0)) });
 }
 
 }

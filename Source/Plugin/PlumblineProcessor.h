@@ -47,16 +47,27 @@ public:
     void releaseResources() override;
     using juce::AudioProcessor::processBlock;
     void processBlock(juce::AudioBuffer<float>& buffer, juce::MidiBuffer& midi) override;
+
     double getTailLengthSeconds() const override { return 0.0; }
+
     bool acceptsMidi() const override { return false; }
+
     bool producesMidi() const override { return false; }
+
     juce::AudioProcessorEditor* createEditor() override { return nullptr; }
+
     bool hasEditor() const override { return false; }
+
     int getNumPrograms() override { return 1; }
+
     int getCurrentProgram() override { return 0; }
+
     void setCurrentProgram(int) override {}
+
     const juce::String getProgramName(int) override { return {}; }
+
     void changeProgramName(int, const juce::String&) override {}
+
     void getStateInformation(juce::MemoryBlock& state) override;
     void setStateInformation(const void* data, int bytes) override;
 

@@ -5,8 +5,9 @@ namespace plumbline
 
 Problem problemOf(StopCause cause)
 {
-    auto problem = [](const char* code, const char* what, const char* remedy)
-    { return Problem { code, what, "", remedy }; };
+    auto problem = [](const char* code, const char* what, const char* remedy) {
+        return Problem{ code, what, "", remedy };
+    };
     switch (cause)
     {
     case StopCause::asked:
@@ -18,13 +19,15 @@ Problem problemOf(StopCause cause)
         return problem("runaway", "Stopped: the Return grew by itself. The output is silent",
                        "Make sure the microphone is not routed to the monitors, then acknowledge");
     case StopCause::notFinite:
-        return problem("not-finite", "Stopped: the Return held values that are not numbers. The output is silent",
+        return problem("not-finite",
+                       "Stopped: the Return held values that are not numbers. The output is silent",
                        "Look for a fault in what stands before it, then acknowledge");
     case StopCause::noReturn:
         return problem("no-return", "No take: nothing is connected to the Return",
                        "Route the microphone to this plugin's side-chain");
     case StopCause::streamChanged:
-        return problem("stream-changed", "Stopped: the sample rate or the connections changed in mid-take", "Take it again");
+        return problem("stream-changed", "Stopped: the sample rate or the connections changed in mid-take",
+                       "Take it again");
     case StopCause::hostStopped:
         return problem("host-stopped", "Stopped: the host stopped the audio in mid-take", "Take it again");
     case StopCause::offlineRender:

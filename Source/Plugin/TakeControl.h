@@ -31,8 +31,8 @@ struct TakeResult
 struct TakeStatus
 {
     TakePhase phase = TakePhase::idle;
-    bool busy = false;      ///< a request is being prepared, taken or analysed
-    double progress = 0.0;  ///< of the take, 0..1
+    bool busy = false;     ///< a request is being prepared, taken or analysed
+    double progress = 0.0; ///< of the take, 0..1
     double secondsLeft = 0.0;
     std::shared_ptr<const TakeResult> latest;
 };

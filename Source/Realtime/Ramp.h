@@ -26,6 +26,7 @@ public:
     }
 
     float value() const noexcept { return now; }
+
     bool arrived() const noexcept { return now == target; }
 
 private:

@@ -10,7 +10,7 @@ namespace
 constexpr double windowSeconds = 0.020, settleSeconds = 0.3;
 constexpr float fullScale = 1.0f;
 constexpr int overloadRun = 3;
-constexpr double riseFactor = 1.584893;   // 2 dB of power
+constexpr double riseFactor = 1.584893; // 2 dB of power
 constexpr int risesThatCount = 3;
 constexpr double audiblePower = 1e-3;     // -30 dBFS
 constexpr double loudestPower = 0.398107; // -4 dBFS rms

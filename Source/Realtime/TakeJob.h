@@ -39,6 +39,7 @@ struct TakeJob
     StopCause cause = StopCause::none;
 
     bool complete() const noexcept { return cause == StopCause::none && recorded == totalSamples; }
+
     /** True where nothing is being played at a sample of the stream. */
     bool silentAt(std::size_t position) const noexcept
     {

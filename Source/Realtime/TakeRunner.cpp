@@ -287,7 +287,8 @@ void TakeRunner::process(const TakeBlock& block) noexcept
         const int frames = framesToNextEdge(block.frames - from);
         advance(block, from, frames);
         from += frames;
-        if (job != nullptr && phase() == TakePhase::stopping && mix.arrived() && (!playing || stimulus.arrived()))
+        if (job != nullptr && phase() == TakePhase::stopping && mix.arrived() &&
+            (!playing || stimulus.arrived()))
             fail();
     }
     TakeBlock rest = block;

@@ -23,10 +23,10 @@ enum class TakePhase
     written. */
 struct TakeBlock
 {
-    std::array<float*, 2> main {};          ///< the mix in, the output out; second null for mono
-    std::array<const float*, 2> returned {}; ///< microphone, reference; null where absent
+    std::array<float*, 2> main{};           ///< the mix in, the output out; second null for mono
+    std::array<const float*, 2> returned{}; ///< microphone, reference; null where absent
     int frames = 0;
-    bool offline = false;                   ///< the host renders a file
+    bool offline = false; ///< the host renders a file
 };
 
 /** The state machine of a take on the audio thread.
@@ -51,16 +51,23 @@ public:
     TakeJob* collect() noexcept;
     /** Takes back an offer that the audio thread has not seen yet; null if it has. */
     TakeJob* withdraw() noexcept;
+
     void start() noexcept { startAsked.store(true, std::memory_order_release); }
+
     void stop(StopCause cause = StopCause::asked) noexcept;
+
     void acknowledge() noexcept { acknowledged.store(true, std::memory_order_release); }
 
     TakePhase phase() const noexcept { return phaseNow.load(std::memory_order_acquire); }
+
     StopCause cause() const noexcept { return causeNow.load(std::memory_order_acquire); }
+
     /** Samples of the stream played so far. */
     std::size_t position() const noexcept { return positionNow.load(std::memory_order_relaxed); }
+
     /** Blocks seen, to tell a stopped host. */
     std::size_t blocks() const noexcept { return blocksSeen.load(std::memory_order_relaxed); }
+
     /** Largest |microphone| since the last call. */
     float takeReturnPeak() noexcept { return returnPeak.exchange(0.0f, std::memory_order_relaxed); }
 
@@ -87,19 +94,21 @@ private:
     void letMixReturn(int frames) noexcept;
     void meter(const TakeBlock& block) noexcept;
     int framesToNextEdge(int frames) const noexcept;
+
     void enter(TakePhase phase) noexcept { phaseNow.store(phase, std::memory_order_release); }
+
     bool mustBeAcknowledged() const noexcept;
 
     // Written by the analysis side, read by audio.
-    std::atomic<TakeJob*> offered { nullptr };
-    std::atomic<bool> startAsked { false }, acknowledged { false };
-    std::atomic<StopCause> stopAsked { StopCause::none };
+    std::atomic<TakeJob*> offered{ nullptr };
+    std::atomic<bool> startAsked{ false }, acknowledged{ false };
+    std::atomic<StopCause> stopAsked{ StopCause::none };
     // Written by audio, read by others.
-    std::atomic<TakeJob*> returned { nullptr };
-    std::atomic<TakePhase> phaseNow { TakePhase::idle };
-    std::atomic<StopCause> causeNow { StopCause::none };
-    std::atomic<std::size_t> positionNow { 0 }, blocksSeen { 0 };
-    std::atomic<float> returnPeak { 0.0f };
+    std::atomic<TakeJob*> returned{ nullptr };
+    std::atomic<TakePhase> phaseNow{ TakePhase::idle };
+    std::atomic<StopCause> causeNow{ StopCause::none };
+    std::atomic<std::size_t> positionNow{ 0 }, blocksSeen{ 0 };
+    std::atomic<float> returnPeak{ 0.0f };
     // Analysis side only.
     bool jobIsOut = false;
     // Audio only.
@@ -107,9 +116,9 @@ private:
     ReturnGuard guard;
     Ramp mix, stimulus;
     double rate = 48000.0;
-    std::size_t at = 0;     ///< sample of the stream
-    bool playing = false;   ///< the stream has begun (the mix is out)
-    long silentFor = 0;     ///< output samples since the stop
+    std::size_t at = 0;   ///< sample of the stream
+    bool playing = false; ///< the stream has begun (the mix is out)
+    long silentFor = 0;   ///< output samples since the stop
 };
 
 }

@@ -31,14 +31,16 @@ void addStance(Trial& trial, const TakeFiling& filing)
         monitor.kind = filing.kind;
         trial.monitors.push_back(std::move(monitor));
     }
-    if (std::find(trial.orientations.begin(), trial.orientations.end(), wanted.orientation) == trial.orientations.end())
+    if (std::find(trial.orientations.begin(), trial.orientations.end(), wanted.orientation) ==
+        trial.orientations.end())
         trial.orientations.push_back(wanted.orientation);
     if (trial.stance(wanted.name()) == nullptr)
         trial.stances.push_back(wanted);
     if (!findIn(trial.positions, [&](const Position& p) { return p.name == filing.position; }))
     {
         const bool seat = filing.position == "seat"; // the place from which the others are measured
-        trial.positions.push_back({ filing.position, seat ? std::optional(std::array<double, 3> {}) : std::nullopt });
+        trial.positions.push_back(
+            { filing.position, seat ? std::optional(std::array<double, 3>{}) : std::nullopt });
     }
 }
 
@@ -48,10 +50,12 @@ Result<int> setUpFor(Trial& trial, const TakeFiling& filing)
     const auto stance = filing.stance.name();
     if (const auto* known = trial.setUpOf(stance, filing.setUpOrdinal))
         return known->id;
-    if (filing.setUpOrdinal < 1 || (filing.setUpOrdinal > 1 && !trial.setUpOf(stance, filing.setUpOrdinal - 1)))
-        return Problem { "set-up-skipped", "Set-up " + std::to_string(filing.setUpOrdinal) + " of \"" + stance +
-                                               "\" is not the next one",
-                         "", "Number the set-ups of a stance 1, 2, 3 in the order in which it was stood up" };
+    if (filing.setUpOrdinal < 1 ||
+        (filing.setUpOrdinal > 1 && !trial.setUpOf(stance, filing.setUpOrdinal - 1)))
+        return Problem{ "set-up-skipped",
+                        "Set-up " + std::to_string(filing.setUpOrdinal) + " of \"" + stance +
+                            "\" is not the next one",
+                        "", "Number the set-ups of a stance 1, 2, 3 in the order in which it was stood up" };
     int id = 1;
     for (const auto& setUp : trial.setUps)
         id = std::max(id, setUp.id + 1);
@@ -88,20 +92,22 @@ Result<Stance> parseStance(const std::string& name)
     if (comma != std::string::npos)
         stance = { trimmed(name.substr(0, comma)), trimmed(name.substr(comma + 1)) };
     if (stance.monitor.empty() || stance.orientation.empty())
-        return Problem { "stance-name", "\"" + name + "\" does not name a stance", "",
-                         "Write the pair, a comma and the orientation, as in \"Heron 6, upright\"" };
+        return Problem{ "stance-name", "\"" + name + "\" does not name a stance", "",
+                        "Write the pair, a comma and the orientation, as in \"Heron 6, upright\"" };
     return stance;
 }
 
 Result<Trial> withTake(Trial trial, const TakeFiling& filing)
 {
     if (findIn(trial.takes, [&](const TakeEntry& t) { return t.id == filing.takeId; }))
-        return Problem { "take-exists", "There is a take of this id already", filing.takeId, "" };
-    const auto* monitor = findIn(trial.monitors, [&](const Monitor& m) { return m.name == filing.stance.monitor; });
+        return Problem{ "take-exists", "There is a take of this id already", filing.takeId, "" };
+    const auto* monitor =
+        findIn(trial.monitors, [&](const Monitor& m) { return m.name == filing.stance.monitor; });
     if (monitor && monitor->kind != filing.kind)
-        return Problem { "other-kind", monitor->kind == Monitor::Kind::pair ? "This trial knows the monitor as a pair"
-                                                                            : "This trial knows the monitor as a single one",
-                         filing.stance.monitor, "Give it another name, or take it as the trial knows it" };
+        return Problem{ "other-kind",
+                        monitor->kind == Monitor::Kind::pair ? "This trial knows the monitor as a pair"
+                                                             : "This trial knows the monitor as a single one",
+                        filing.stance.monitor, "Give it another name, or take it as the trial knows it" };
     addStance(trial, filing);
     const auto setUp = setUpFor(trial, filing);
     if (!setUp)

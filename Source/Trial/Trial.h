@@ -33,6 +33,7 @@ struct Stance
 
     /** "PAIR, ORIENTATION" */
     std::string name() const { return monitor + ", " + orientation; }
+
     bool operator==(const Stance&) const = default;
 };
 
@@ -104,7 +105,7 @@ struct TakeFiling
     Monitor::Kind kind = Monitor::Kind::pair;
     int setUpOrdinal = 1; ///< of that stance, from 1
     std::string position = "seat";
-    std::string when;     ///< ISO 8601, for a set-up that is new
+    std::string when; ///< ISO 8601, for a set-up that is new
     bool doubtful = false;
     std::string reason;
 };

@@ -42,7 +42,12 @@ void AnalysisSteps::run()
 {
     now = {};
     const auto& stimulus = capture.stimulus;
-    measured(checks, [&] { return uselessness(capture).has_value() || !doubts(capture).empty(); });
+    measured(checks,
+             [&]
+             {
+                 const CaptureExtent extent(capture);
+                 return uselessness(capture, extent).has_value() || !doubts(capture, extent).empty();
+             });
     measured(placing, [&] { return place(capture).ok(); });
     const auto quiet =
         std::span(capture.microphone).first(stimulus.leftStart).subspan(stimulus.leftStart / 4);

@@ -27,10 +27,13 @@ Worst worstAgainstTruth(const PracticeRoom& room, const SideAnalysis& side, cons
     for (std::size_t i = 0; i < truth.size(); ++i)
     {
         const double hz = curve.frequencyHz[i];
-        const double level = decibelsFromAmplitude(std::abs(truth[i])) - microphoneResponseDb(room.scenario().microphone, hz);
-        const double turned = degreesFromRadians(std::arg(truth[i])) + 360.0 * std::remainder(hz * *side.travelTimeSeconds, 1.0);
+        const double level =
+            decibelsFromAmplitude(std::abs(truth[i])) - microphoneResponseDb(room.scenario().microphone, hz);
+        const double turned = degreesFromRadians(std::arg(truth[i])) +
+                              360.0 * std::remainder(hz * *side.travelTimeSeconds, 1.0);
         worst.levelDb = std::max(worst.levelDb, std::abs(curve.levelDb[i] - level));
-        worst.phaseDeg = std::max(worst.phaseDeg, std::abs(std::remainder(curve.phaseDeg[i] - turned, 360.0)));
+        worst.phaseDeg =
+            std::max(worst.phaseDeg, std::abs(std::remainder(curve.phaseDeg[i] - turned, 360.0)));
         worst.unknown += curve.known[i] ? 0 : 1;
     }
     return worst;
@@ -50,12 +53,14 @@ TEST_CASE("Without noise every stance of the three pairs reads its truth within 
             const auto path = pathOf(room, stance, side, room.position(0));
             const auto& analysis = side == RoomSide::left ? record.analysis.left : *record.analysis.right;
             const auto worst = worstAgainstTruth(room, analysis, path);
-            INFO(stanceName(scenario.stances[stance]) << ": " << worst.levelDb << " dB, " << worst.phaseDeg << " degrees");
+            INFO(stanceName(scenario.stances[stance])
+                 << ": " << worst.levelDb << " dB, " << worst.phaseDeg << " degrees");
             CHECK(worst.levelDb <= 0.001);
             CHECK(worst.phaseDeg <= 0.01);
             CHECK(worst.unknown == 0);
             // The absolute travel time of a two-way is a matter of definition; ours is the first strong peak of the upper range.
-            CHECK((*analysis.travelTimeSeconds - path.tweeterTravelSeconds) * scenario.sampleRateHz == Approx(0.0).margin(0.5));
+            CHECK((*analysis.travelTimeSeconds - path.tweeterTravelSeconds) * scenario.sampleRateHz ==
+                  Approx(0.0).margin(0.5));
             CHECK(analysis.polarity == 1);
         }
     }
@@ -90,7 +95,8 @@ TEST_CASE("The curves are the same at every block size and at other sample rates
             PracticeSession session(room, block);
             const auto record = session.take({ 0, 0, 0, 0 }, true, exactSettings(scenario));
             REQUIRE(record);
-            const auto worst = worstAgainstTruth(room, record->analysis.left, pathOf(room, 0, RoomSide::left, room.position(0)));
+            const auto worst = worstAgainstTruth(room, record->analysis.left,
+                                                 pathOf(room, 0, RoomSide::left, room.position(0)));
             INFO(rate << " Hz, block " << block << ": " << worst.levelDb << " dB");
             CHECK(worst.levelDb <= 0.001);
             CHECK(worst.phaseDeg <= 0.01);
@@ -125,7 +131,8 @@ Scenario likeUnits(bool freeField)
 }
 
 /** Error of left against right, in samples, with the microphone moved by `aside` metres to the right. */
-double errorOfDifference(const Scenario& base, std::size_t stance, double aside, bool clean, const AnalysisSettings& settings)
+double errorOfDifference(const Scenario& base, std::size_t stance, double aside, bool clean,
+                         const AnalysisSettings& settings)
 {
     auto scenario = base;
     scenario.microphone.seatM.y += aside;
@@ -133,7 +140,8 @@ double errorOfDifference(const Scenario& base, std::size_t stance, double aside,
     const PracticeRoom room(scenario, scenario.sampleRateHz, 3);
     PracticeSession session(room, 512);
     const auto record = session.take({ stance, 0, 0, 0 }, clean, settings).value();
-    const auto truth = [&](RoomSide side) { return pathOf(room, stance, side, room.position(0)).tweeterTravelSeconds; };
+    const auto truth = [&](RoomSide side)
+    { return pathOf(room, stance, side, room.position(0)).tweeterTravelSeconds; };
     const double found = *record.analysis.right->travelTimeSeconds - *record.analysis.left.travelTimeSeconds;
     return (found - (truth(RoomSide::right) - truth(RoomSide::left))) * scenario.sampleRateHz;
 }
@@ -150,7 +158,8 @@ TEST_CASE("Left against right arrives true within 0.001 sample clean, 0.01 with 
         clean = std::max(clean, std::abs(errorOfDifference(free, 0, aside, true, settings)));
         noisy = std::max(noisy, std::abs(errorOfDifference(free, 0, aside, false, settings)));
         // In the room the reflections move with the microphone too.
-        inRoom = std::max(inRoom, std::abs(errorOfDifference(likeUnits(false), 0, aside / 4.0, true, settings)));
+        inRoom =
+            std::max(inRoom, std::abs(errorOfDifference(likeUnits(false), 0, aside / 4.0, true, settings)));
     }
     INFO("clean " << clean << ", noisy " << noisy << ", in the room " << inRoom << " samples");
     CHECK(clean <= 0.001);
@@ -178,7 +187,8 @@ TEST_CASE("Other positions and other set-ups give other curves, the same seed th
     const PracticeRoom room(scenario, scenario.sampleRateHz, 5), again(scenario, scenario.sampleRateHz, 5);
     PracticeSession session(room, 512), other(again, 512);
     const auto first = session.take({ 0, 0, 0, 0 }, false, {}), same = other.take({ 0, 0, 0, 0 }, false, {});
-    const auto nextTake = session.take({ 0, 0, 1, 0 }, false, {}), nextSetUp = session.take({ 0, 1, 0, 0 }, false, {});
+    const auto nextTake = session.take({ 0, 0, 1, 0 }, false, {}),
+               nextSetUp = session.take({ 0, 1, 0, 0 }, false, {});
     CHECK(first->capture.microphone == same->capture.microphone);
     CHECK(first->capture.microphone != nextTake->capture.microphone);
     CHECK(nextTake->capture.microphone != nextSetUp->capture.microphone);

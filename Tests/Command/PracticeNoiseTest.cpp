@@ -90,15 +90,17 @@ Scatter scatter(const Scenario& scenario, int seeds, const WindowChoice& window)
 
 }
 
-TEST_CASE("Pink noise 40 dB under the return, 3 s sweep: 0.1 dB at 1/12 octave from 50 Hz, and the deviation is as predicted")
+TEST_CASE("Pink noise 40 dB under the return, 3 s sweep: 0.1 dB at 1/12 octave from 50 Hz, and the deviation "
+          "is as predicted")
 {
     const auto scenario = noisyScenario(40.0);
     const auto found = scatter(scenario, 12, { WindowChoice::Kind::full, 0.0 });
     double mean = 0.0;
     for (const double worst : found.worstDb)
         mean += worst / static_cast<double>(found.worstDb.size());
-    WARN("worst band of a take: mean " << mean << ", median " << found.worstDb[6] << ", most " << found.worstDb.back()
-                                       << " dB; error over predicted deviation " << found.rmsRatio());
+    WARN("worst band of a take: mean " << mean << ", median " << found.worstDb[6] << ", most "
+                                       << found.worstDb.back() << " dB; error over predicted deviation "
+                                       << found.rmsRatio());
     CHECK(mean <= 0.1);
     CHECK(found.rmsRatio() >= 0.8);
     CHECK(found.rmsRatio() <= 1.25);
@@ -109,7 +111,8 @@ TEST_CASE("The mask follows the error predicted from the lead-in")
     const auto found = scatter(noisyScenario(10.0), 8, { WindowChoice::Kind::full, 0.0 });
     const double shown = static_cast<double>(found.known) / static_cast<double>(found.all);
     const double right = static_cast<double>(found.knownWithinHalfDb) / static_cast<double>(found.known);
-    WARN("pink noise 10 dB under the return: " << 100.0 * shown << " % shown, of these " << 100.0 * right << " % within 0.5 dB");
+    WARN("pink noise 10 dB under the return: " << 100.0 * shown << " % shown, of these " << 100.0 * right
+                                               << " % within 0.5 dB");
     CHECK(shown > 0.3);
     CHECK(shown < 0.98);
     CHECK(right >= 0.95);

@@ -11,15 +11,16 @@ using namespace plumbline;
 
 TEST_CASE("A problem becomes a sentence that says where, what and what to do")
 {
-    CHECK(Problem { "x", "It is broken", "a.wav", "Make it again" }.sentence() == "a.wav: It is broken. Make it again.");
-    CHECK(Problem { "x", "It is broken.", "", "" }.sentence() == "It is broken.");
-    CHECK(Problem { "x", "It is broken", "", "Mend it." }.sentence() == "It is broken. Mend it.");
+    CHECK(Problem{ "x", "It is broken", "a.wav", "Make it again" }.sentence() ==
+          "a.wav: It is broken. Make it again.");
+    CHECK(Problem{ "x", "It is broken.", "", "" }.sentence() == "It is broken.");
+    CHECK(Problem{ "x", "It is broken", "", "Mend it." }.sentence() == "It is broken. Mend it.");
 }
 
 TEST_CASE("A result holds a value or a problem, and says which")
 {
     const Result<int> good = 3;
-    const Result<int> bad = Problem { "no", "No", "", "" };
+    const Result<int> bad = Problem{ "no", "No", "", "" };
     CHECK(good.ok());
     CHECK(*good == 3);
     CHECK_FALSE(bad.ok());

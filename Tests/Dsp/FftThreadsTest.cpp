@@ -14,7 +14,7 @@ TEST_CASE("Several threads may plan, learn and transform at once")
 {
     constexpr int threads = 4, rounds = 12;
     std::barrier start(threads);
-    std::atomic<int> wrong { 0 };
+    std::atomic<int> wrong{ 0 };
     auto work = [&](int self)
     {
         start.arrive_and_wait();

@@ -1,9 +1,9 @@
 // What could pass here for the wrong reason: frequencies that fall on bins. All asked here lie between them, and the oracle is
 // the sum of the definition.
 
+#include "Dsp/SpectrumInterpolator.h"
 #include "Dsp/Fft.h"
 #include "Dsp/Random.h"
-#include "Dsp/SpectrumInterpolator.h"
 
 #include <catch2/catch.hpp>
 #include <numbers>
@@ -29,7 +29,8 @@ TEST_CASE("Between the bins the spectrum is that of the response itself, to 1e-6
     {
         std::complex<double> sum = 0.0;
         for (std::size_t n = 0; n < live; ++n)
-            sum += response[n] * std::polar(1.0, -2.0 * std::numbers::pi * hz * static_cast<double>(n) / rate);
+            sum +=
+                response[n] * std::polar(1.0, -2.0 * std::numbers::pi * hz * static_cast<double>(n) / rate);
         CHECK(std::abs(spectrum.at(hz) - sum) < 1e-6 * std::sqrt(energy));
     }
 }

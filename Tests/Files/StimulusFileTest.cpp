@@ -451,8 +451,18 @@ void checkReport(const DamageReport& report)
 }
 }
 
-TEST_CASE(
-    "Two thousand damaged stimuli, capture.json and calibrations each are taken or refused, and no more")
+TEST_CASE("A calibration of frequencies that no sound has is refused, or still has a level everywhere")
+{
+    for (const char* text : { "1e-320 -1\n20000 1\n", "20 -1\n1e308 1\n", "1e-300 -1\n1e300 1\n" })
+    {
+        const auto calibration = parseCalibration("c.txt", text);
+        INFO(text);
+        for (const double hz : { 20.0, 440.0, 20000.0 })
+            CHECK((!calibration || std::abs(calibration->levelDb(hz)) <= 1.0));
+    }
+}
+
+TEST_CASE("Two thousand damaged stimuli, capture.json and calibrations each are taken or refused")
 {
     checkReport(damageStimuli(2000));
     checkReport(damageCaptures(2000));

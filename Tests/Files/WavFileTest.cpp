@@ -29,7 +29,7 @@ std::string le(std::uint64_t value, int bytes)
 {
     std::string text;
     for (int i = 0; i < bytes; ++i)
-        text += static_cast<char>((value >> (8 * i)) & 0xff);
+        text += i < 8 ? static_cast<char>((value >> (8 * i)) & 0xff) : '\0';
     return text;
 }
 

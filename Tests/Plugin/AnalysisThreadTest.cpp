@@ -32,12 +32,13 @@ void runAudio(PlumblineProcessor& processor, const std::atomic<bool>& over)
 }
 }
 
-TEST_CASE("With its own thread the processor takes, analyses and publishes, and can be stopped from any thread")
+TEST_CASE(
+    "With its own thread the processor takes, analyses and publishes, and can be stopped from any thread")
 {
     PlumblineProcessor processor(AnalysisDrive::thread);
     processor.setRateAndBufferSizeDetails(48000.0, 512);
     processor.prepareToPlay(48000.0, 512);
-    std::atomic<bool> over { false };
+    std::atomic<bool> over{ false };
     std::thread audio([&] { runAudio(processor, over); });
     TakeRequest request;
     request.stimulus.seconds = 1.0;
@@ -74,7 +75,7 @@ TEST_CASE("A processor can be destroyed in mid-take")
         PlumblineProcessor processor(AnalysisDrive::thread);
         processor.setRateAndBufferSizeDetails(48000.0, 512);
         processor.prepareToPlay(48000.0, 512);
-        std::atomic<bool> over { false };
+        std::atomic<bool> over{ false };
         TakeRequest request;
         request.stimulus.seconds = 1.0;
         request.startAtOnce = false;

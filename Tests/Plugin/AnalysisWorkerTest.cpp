@@ -13,7 +13,7 @@ struct Bench
 {
     test::RunnerHost host;
     double seconds = 0.0;
-    AnalysisWorker worker { host.runner, [this] { return seconds; } };
+    AnalysisWorker worker{ host.runner, [this] { return seconds; } };
 
     static TakeRequest request()
     {
@@ -75,7 +75,12 @@ TEST_CASE("An armed take waits for its start as long as it likes")
     bench.worker.step();
     CHECK(bench.worker.status().phase == TakePhase::armed);
     bench.host.runner.start();
-    bench.host.until([&] { bench.worker.step(); return bench.worker.status().latest != nullptr; });
+    bench.host.until(
+        [&]
+        {
+            bench.worker.step();
+            return bench.worker.status().latest != nullptr;
+        });
     CHECK(bench.worker.status().latest->analysis != nullptr);
 }
 
@@ -87,7 +92,13 @@ TEST_CASE("Progress and time left follow the stream")
     bench.worker.step();
     bench.host.until([&] { return bench.host.runner.position() >= 96000; });
     const auto status = bench.worker.status();
-    const auto stimulus = designStimulus([] { auto s = Bench::request().stimulus; s.sampleRateHz = 48000.0; return s; }());
+    const auto stimulus = designStimulus(
+        []
+        {
+            auto s = Bench::request().stimulus;
+            s.sampleRateHz = 48000.0;
+            return s;
+        }());
     const double total = static_cast<double>(stimulus->totalSamples);
     const double position = static_cast<double>(bench.host.runner.position());
     CHECK(status.phase == TakePhase::taking);

@@ -42,10 +42,15 @@ TEST_CASE("Empty, foreign, newer, oversized and damaged states give defaults and
 {
     PlumblineProcessor processor(AnalysisDrive::byHand);
     const auto sound = stateOf(processor);
-    std::vector<std::string> bad { "", "{", "[]", "null", "{\"schema\":\"plumbline/host-state/2\",\"sweepSeconds\":9}",
-                                   "{\"schema\":\"plumbline/host-state/1\",\"sweepSeconds\":1e99}",
-                                   "{\"schema\":\"plumbline/host-state/1\",\"levelDbfs\":\"loud\"}",
-                                   std::string(300000, ' ') + sound, std::string(100000, '[') };
+    std::vector<std::string> bad{ "",
+                                  "{",
+                                  "[]",
+                                  "null",
+                                  "{\"schema\":\"plumbline/host-state/2\",\"sweepSeconds\":9}",
+                                  "{\"schema\":\"plumbline/host-state/1\",\"sweepSeconds\":1e99}",
+                                  "{\"schema\":\"plumbline/host-state/1\",\"levelDbfs\":\"loud\"}",
+                                  std::string(300000, ' ') + sound,
+                                  std::string(100000, '[') };
     for (const auto& text : bad)
     {
         processor.getParameters()[1]->setValueNotifyingHost(1.0f);
@@ -67,8 +72,9 @@ TEST_CASE("Ten thousand damaged states: no crash, and every value stays in its r
             text[random.bits() % text.size()] = static_cast<char>(random.bits());
         restore(processor, text);
         const auto request = processor.requestFromParameters();
-        const bool inRange = request.stimulus.levelDbfs <= startLevelDbfs && request.stimulus.levelDbfs >= -80.0 &&
-                             request.stimulus.seconds >= 1.0 && request.stimulus.seconds <= 30.0;
+        const bool inRange = request.stimulus.levelDbfs <= startLevelDbfs &&
+                             request.stimulus.levelDbfs >= -80.0 && request.stimulus.seconds >= 1.0 &&
+                             request.stimulus.seconds <= 30.0;
         if (!inRange)
             FAIL("out of range after " << text);
     }

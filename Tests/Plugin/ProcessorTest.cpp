@@ -14,7 +14,8 @@ TEST_CASE("A wire from output to Return reads flat, with its level and its delay
     for (const double rate : { 44100.0, 48000.0, 96000.0, 192000.0 })
     {
         LoopHost host(rate);
-        host.room = [line = std::vector<float>(37, 0.0f)](const juce::AudioBuffer<float>& played, float* microphone, float* reference) mutable
+        host.room = [line = std::vector<float>(37, 0.0f)](const juce::AudioBuffer<float>& played,
+                                                          float* microphone, float* reference) mutable
         {
             for (int i = 0; i < played.getNumSamples(); ++i)
             {
@@ -54,7 +55,8 @@ TEST_CASE("Without a loopback the wire's whole delay is found, and said to be wi
     const auto result = host.takeResult();
     REQUIRE(result->analysis != nullptr);
     CHECK(result->capture->reference.empty());
-    CHECK(*result->analysis->left.travelTimeSeconds * 48000.0 == Approx(256.0).margin(0.001)); // a block late, as in a host
+    CHECK(*result->analysis->left.travelTimeSeconds * 48000.0 ==
+          Approx(256.0).margin(0.001)); // a block late, as in a host
     CHECK(result->analysis->left.polarity == -1);
 }
 

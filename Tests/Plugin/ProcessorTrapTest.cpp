@@ -7,7 +7,8 @@
 
 using namespace plumbline;
 
-TEST_CASE("processBlock neither allocates, locks nor touches files through take, stop, reset and changing blocks")
+TEST_CASE(
+    "processBlock neither allocates, locks nor touches files through take, stop, reset and changing blocks")
 {
     if (!trapIsActive())
         WARN(whyTrapIsOff());
@@ -26,8 +27,10 @@ TEST_CASE("processBlock neither allocates, locks nor touches files through take,
         {
             host.processor.stepAnalysis();
             const int frames = sizes[i % 6];
-            float* channels[] = { memory.data(), memory.data() + 8192, memory.data() + 16384, memory.data() + 24576 };
-            juce::AudioBuffer<float> buffer(channels, 4, frames); // refers to memory: allocates nothing itself
+            float* channels[] = { memory.data(), memory.data() + 8192, memory.data() + 16384,
+                                  memory.data() + 24576 };
+            juce::AudioBuffer<float> buffer(channels, 4,
+                                            frames); // refers to memory: allocates nothing itself
             buffer.clear(0, 0, frames);
             buffer.clear(1, 0, frames);
             trap.arm();

@@ -57,7 +57,8 @@ TEST_CASE("A take that is stopped in its sweep says why, falls silent, and the n
     }
     SECTION("not a number")
     {
-        host.disturb = [](float* microphone, int) { microphone[3] = std::numeric_limits<float>::quiet_NaN(); };
+        host.disturb = [](float* microphone, int)
+        { microphone[3] = std::numeric_limits<float>::quiet_NaN(); };
         code = "not-finite";
     }
     SECTION("infinity")

@@ -78,7 +78,8 @@ TEST_CASE("The guard sees three samples in a row at full scale, and lets two pas
 
 TEST_CASE("The guard sees what is not a number")
 {
-    for (const float bad : { std::numeric_limits<float>::quiet_NaN(), std::numeric_limits<float>::infinity() })
+    for (const float bad :
+         { std::numeric_limits<float>::quiet_NaN(), std::numeric_limits<float>::infinity() })
     {
         std::vector<float> samples(960, 0.0f);
         samples[500] = bad;

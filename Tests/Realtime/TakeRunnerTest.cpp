@@ -106,7 +106,9 @@ TEST_CASE("Each reason to stop silences the output within 10 ms of the first blo
         std::function<void(RunnerHost&)> provoke; ///< changes the host, or disturbs one block
         StopCause expected;
     };
-    auto disturbed = [](float value) {
+
+    auto disturbed = [](float value)
+    {
         return [value](RunnerHost& host)
         { host.block(256, [value](auto& microphone) { microphone.assign(microphone.size(), value); }); };
     };

@@ -13,19 +13,20 @@ TEST_CASE("Jobs cross to the audio thread and back whole")
 {
     TakeRunner runner;
     runner.prepare(48000.0);
-    std::atomic<bool> over { false };
-    std::thread audio([&]
-    {
-        std::vector<float> left(512), right(512), microphone(512, 0.5f), reference(512, 0.25f);
-        while (!over.load())
+    std::atomic<bool> over{ false };
+    std::thread audio(
+        [&]
         {
-            TakeBlock block;
-            block.main = { left.data(), right.data() };
-            block.returned = { microphone.data(), reference.data() };
-            block.frames = 512;
-            runner.process(block);
-        }
-    });
+            std::vector<float> left(512), right(512), microphone(512, 0.5f), reference(512, 0.25f);
+            while (!over.load())
+            {
+                TakeBlock block;
+                block.main = { left.data(), right.data() };
+                block.returned = { microphone.data(), reference.data() };
+                block.frames = 512;
+                runner.process(block);
+            }
+        });
     int torn = 0, completed = 0, stopped = 0;
     for (int round = 0; round < 40; ++round)
     {

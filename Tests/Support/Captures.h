@@ -18,6 +18,7 @@ struct Tap
     std::size_t delay;
     double gain;
 };
+
 using Taps = std::vector<Tap>;
 
 /** Exact response of such a system. */
@@ -25,11 +26,13 @@ inline std::complex<double> responseOf(const Taps& taps, double hz, double rate)
 {
     std::complex<double> sum = 0.0;
     for (const auto& tap : taps)
-        sum += tap.gain * std::polar(1.0, -2.0 * std::numbers::pi * hz * static_cast<double>(tap.delay) / rate);
+        sum +=
+            tap.gain * std::polar(1.0, -2.0 * std::numbers::pi * hz * static_cast<double>(tap.delay) / rate);
     return sum;
 }
 
-inline void addThrough(std::vector<double>& into, const std::vector<float>& played, std::size_t start, const Taps& taps)
+inline void addThrough(std::vector<double>& into, const std::vector<float>& played, std::size_t start,
+                       const Taps& taps)
 {
     for (const auto& tap : taps)
         for (std::size_t i = 0; i < played.size(); ++i)
@@ -44,11 +47,12 @@ inline std::vector<float> rounded(const std::vector<double>& samples)
 
 /** A capture of a stimulus through one system a side, with a loopback `loopbackDelay` late unless that is negative. The
     stimulus was played at sample 0. */
-inline Capture captureThrough(const Stimulus& stimulus, const Taps& left, const Taps& right, int loopbackDelay = 64)
+inline Capture captureThrough(const Stimulus& stimulus, const Taps& left, const Taps& right,
+                              int loopbackDelay = 64)
 {
     const auto played = playedSweep(stimulus);
     std::vector<double> microphone(stimulus.totalSamples), reference(stimulus.totalSamples);
-    const Taps wire { { static_cast<std::size_t>(std::max(0, loopbackDelay)), 1.0 } };
+    const Taps wire{ { static_cast<std::size_t>(std::max(0, loopbackDelay)), 1.0 } };
     addThrough(microphone, played, stimulus.leftStart, left);
     addThrough(reference, played, stimulus.leftStart, wire);
     if (stimulus.rightStart)

@@ -70,7 +70,7 @@ struct DamageReport
     std::size_t taken = 0, refused = 0;
 };
 
-/** Gives damaged copies of a good file to `take`, in a child process; it tells whether a copy was taken. A copy
+/** Gives damaged copies of a good file to `take`, in a child process; it tells whether a copy was taken. One
     that makes it throw, crash or hang is named. */
 inline DamageReport takeDamagedCopies(const std::string& good, std::size_t count,
                                       const std::function<bool(const std::string&)>& take,

@@ -12,9 +12,11 @@ class LoopHost
 {
 public:
     /** Left, right played; microphone and reference to fill. */
-    using Room = std::function<void(const juce::AudioBuffer<float>& played, float* microphone, float* reference)>;
+    using Room =
+        std::function<void(const juce::AudioBuffer<float>& played, float* microphone, float* reference)>;
 
-    explicit LoopHost(double sampleRate = 48000.0, int blockSize = 512) : rate(sampleRate), buffer(4, blockSize)
+    explicit LoopHost(double sampleRate = 48000.0, int blockSize = 512)
+        : rate(sampleRate), buffer(4, blockSize)
     {
         processor.setRateAndBufferSizeDetails(rate, blockSize);
         processor.prepareToPlay(rate, blockSize);
@@ -81,7 +83,7 @@ public:
     }
 
     double rate;
-    PlumblineProcessor processor { AnalysisDrive::byHand };
+    PlumblineProcessor processor{ AnalysisDrive::byHand };
     juce::AudioBuffer<float> buffer;
     Room room;
     std::function<void(float* microphone, int frames)> disturb;

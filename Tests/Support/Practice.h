@@ -17,7 +17,8 @@ inline Scenario shipped(const char* name)
 }
 
 /** The seat's path as it stands exactly in place. */
-inline RealisedPath pathOf(const PracticeRoom& room, std::size_t stance, RoomSide side, const Vec3& microphone)
+inline RealisedPath pathOf(const PracticeRoom& room, std::size_t stance, RoomSide side,
+                           const Vec3& microphone)
 {
     return room.path(room.standing(stance), side, microphone);
 }

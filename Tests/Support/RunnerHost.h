@@ -76,7 +76,6 @@ struct RunnerHost
     float mix = 0.0f;
     bool stereo = true, connected = true, loopback = true, offline = false;
     std::vector<float> outLeft, outRight, microphone, reference;
-
 };
 
 }
