@@ -27,6 +27,7 @@ test_packages=(
     "python3-numpy|the independent figures that the tests compare with"
     "python3-scipy|the independent figures that the tests compare with"
     "python3-jsonschema|checks the files written against their schemas"
+    "locales|a language with a decimal comma, to see that no file changes with it"
     "jconvolver-config-files|holds a measured street response, used by one test"
 )
 

@@ -35,8 +35,8 @@ void addCaptureOptions(CLI::App& command, CaptureOptions& options);
 /** What is wrong with the options together, as a sentence; empty if nothing is. */
 std::string misuseOf(const CaptureOptions& options);
 
-/** Reads the recording, its stimulus and the calibration. What an option does not say is taken from a take's own
-    capture.json where that was given. Problems name the file. */
+/** Reads the recording, its stimulus and the calibration. What an option does not say is taken from a take's
+    own capture.json where that was given. Problems name the file. */
 Result<ReadCapture> readCapture(const CaptureOptions& options);
 
 /** "none" or N for 1/N octave, N in 1..48. */

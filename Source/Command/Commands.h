@@ -7,8 +7,8 @@
 namespace plumbline
 {
 
-/** Each adds its subcommand to the program. The act to run, if that subcommand was chosen, is left in `act`; it returns
-    the program's exit. */
+/** Each adds its subcommand to the program. The act to run, if that subcommand was chosen, is left in `act`;
+    it returns the program's exit. */
 using Act = std::function<int()>;
 
 void addStimulusCommand(CLI::App& app, Act& act);

@@ -26,7 +26,8 @@ int misused(const std::string& sentence, const std::string& command);
 /** Prints a line on standard output unless --quiet was given. */
 void say(const std::string& line, bool quiet);
 
-/** Progress of a longer work: one line that is rewritten on a terminal, with the time left; plain lines elsewhere. */
+/** Progress of a longer work: one line that is rewritten on a terminal, with the time left; plain lines
+    elsewhere. */
 class Progress
 {
 public:

@@ -17,7 +17,8 @@ namespace plumbline
 namespace
 {
 
-/** Mean of the known levels from 300 Hz to 3 kHz, where most of the loudness is; common practice, no source. */
+/** Mean of the known levels from 300 Hz to 3 kHz, where most of the loudness is; common practice, no source.
+    */
 double midLevelDb(const FrequencyResponse& response)
 {
     double sum = 0.0;

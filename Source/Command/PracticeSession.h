@@ -8,9 +8,9 @@
 namespace plumbline
 {
 
-/** Takes measurements in the practice room with the very processor that a host loads: block by block, its output through
-    the simulated room into its Return, faster than real time. What is played in a block comes back with the next one, as
-    in a host. Nothing sounds. */
+/** Takes measurements in the practice room with the very processor that a host loads: block by block, its
+    output through the simulated room into its Return, faster than real time. What is played in a block comes
+    back with the next one, as in a host. Nothing sounds. */
 class PracticeSession
 {
 public:
@@ -20,7 +20,8 @@ public:
     /** Runs one take to its end and analyses it. `clean`: no noise, no jitter, no put-back error. */
     Result<TakeRecord> take(const TakeLabel& label, bool clean, const AnalysisSettings& settings);
 
-    /** Runs the blocks of one take, without the analysis. After it the processor holds the capture. @return samples run */
+    /** Runs the blocks of one take, without the analysis. After it the processor holds the capture. @return
+        samples run */
     std::size_t runBlocks(const TakeLabel& label, bool clean, const TakeRequest& request);
 
     PlumblineProcessor& processor() noexcept { return plugin; }

@@ -7,8 +7,8 @@ namespace plumbline
 
 /** What went wrong, in words that a person can act on.
 
-    `code` is a short stable name for programs ("not-a-wav"); `what` says what is wrong, `where` names the file,
-    line or part concerned (may be empty), `remedy` says what to do about it (may be empty).
+    `code` is a short stable name for programs ("not-a-wav"); `what` says what is wrong, `where` names the
+    file, line or part concerned (may be empty), `remedy` says what to do about it (may be empty).
 */
 struct Problem
 {

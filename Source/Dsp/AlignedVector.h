@@ -29,7 +29,8 @@ struct CacheLineAllocator
     friend bool operator==(const CacheLineAllocator&, const CacheLineAllocator&) noexcept { return true; }
 };
 
-/** The same, but leaves new values of a plain type as they are: for memory that is wholly written before it is read. */
+/** The same, but leaves new values of a plain type as they are: for memory that is wholly written before it
+    is read. */
 template <class T>
 struct UnfilledAllocator : CacheLineAllocator<T>
 {

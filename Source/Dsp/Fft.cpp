@@ -22,7 +22,8 @@ struct Fft::Plans
 namespace
 {
 
-/** FFTW's planner and its wisdom are shared by the whole process and are not thread-safe: one lock for all. */
+/** FFTW's planner and its wisdom are shared by the whole process and are not thread-safe: one lock for all.
+    */
 std::mutex& plannerLock()
 {
     static std::mutex lock;
@@ -86,7 +87,8 @@ Fft::Fft(std::size_t length, std::unique_ptr<Plans> made) : points(length), plan
 
 Fft::~Fft()
 {
-    // Destroying a plan is not thread-safe either. The lock is never held while a transform dies: see ofLength.
+    // Destroying a plan is not thread-safe either. The lock is never held while a transform dies: see
+    // ofLength.
     const std::scoped_lock lock(plannerLock());
     fftw_destroy_plan(plans->forward);
     fftw_destroy_plan(plans->inverse);

@@ -24,15 +24,17 @@ struct OctaveFraction
 
 /** Means of a power spectrum over any interval of frequency, each in constant time.
 
-    Power smoothing with a rectangular window on linear frequency, after Hatziantoniou and Mourjopoulos, JAES 48
-    (2000) 259. It ignores delay, keeps a flat spectrum flat, and never leaves the range of what it averages. */
+    Power smoothing with a rectangular window on linear frequency, after Hatziantoniou and Mourjopoulos, JAES
+    48 (2000) 259. It ignores delay, keeps a flat spectrum flat, and never leaves the range of what it
+    averages. */
 class BandPower
 {
 public:
     /** @param power |H|^2 at bins 0, 1, 2, ... of width `binHz` */
     BandPower(std::span<const double> power, double binHz);
 
-    /** Mean power over lowHz..highHz; edge bins count in part. Frequencies beyond the spectrum are cut off. */
+    /** Mean power over lowHz..highHz; edge bins count in part. Frequencies beyond the spectrum are cut off.
+        */
     double mean(double lowHz, double highHz) const noexcept;
 
 private:
@@ -42,7 +44,8 @@ private:
     double binHz;
 };
 
-/** The frequencies of every curve: 1000 2^(k/48) Hz, k whole, lowHz <= f <= highHz (a hair of rounding allowed). */
+/** The frequencies of every curve: 1000 2^(k/48) Hz, k whole, lowHz <= f <= highHz (a hair of rounding
+    allowed). */
 std::vector<double> curveFrequencies(double lowHz, double highHz);
 
 }

@@ -7,8 +7,8 @@ namespace plumbline
 
 /** Seeded random numbers, the same on every platform (the standard library's distributions are not).
 
-    xoshiro256** by Blackman and Vigna (public domain), seeded by splitmix64; normal deviates by the polar method of
-    Marsaglia and Bray (1964). Cheap enough for one deviate a sample. */
+    xoshiro256** by Blackman and Vigna (public domain), seeded by splitmix64; normal deviates by the polar
+    method of Marsaglia and Bray (1964). Cheap enough for one deviate a sample. */
 class Random
 {
 public:

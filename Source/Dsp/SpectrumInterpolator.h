@@ -10,8 +10,8 @@ namespace plumbline
 /** The spectrum of a finite response at any frequency, from the bins of a transform longer than the response.
 
     A response that lives in a part of the transform's time span is oversampled in frequency, so its spectrum
-    between two bins is a short weighted sum of bins: a Kaiser-windowed sinc of 32 taps, flat to 1e-7 where the response
-    lies within 0.35 of the length either side of `centreSamples`. */
+    between two bins is a short weighted sum of bins: a Kaiser-windowed sinc of 32 taps, flat to 1e-7 where
+    the response lies within 0.35 of the length either side of `centreSamples`. */
 class SpectrumInterpolator
 {
 public:
@@ -20,8 +20,8 @@ public:
     SpectrumInterpolator(std::span<const std::complex<double>> bins, std::size_t length, double sampleRateHz,
                          double centreSamples);
 
-    /** Spectrum at a frequency above 16 bins and below the last 16 bins; nearer the ends bins repeat as those of a
-        real signal do. */
+    /** Spectrum at a frequency above 16 bins and below the last 16 bins; nearer the ends bins repeat as those
+        of a real signal do. */
     std::complex<double> at(double frequencyHz) const noexcept;
 
 private:

@@ -5,8 +5,8 @@
 namespace plumbline
 {
 
-/** exp(j (first + n step)) for n = 0, 1, 2, ...: a product each instead of a sine and a cosine, computed anew every 64,
-    so that rounding stays under 1e-14. */
+/** exp(j (first + n step)) for n = 0, 1, 2, ...: a product each instead of a sine and a cosine, computed anew
+    every 64, so that rounding stays under 1e-14. */
 class Turner
 {
 public:

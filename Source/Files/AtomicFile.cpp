@@ -31,8 +31,8 @@ fs::path withoutSlash(const fs::path& path)
     return path.has_filename() ? path : path.parent_path();
 }
 
-/** Writes and flushes to the disk; the words of the system if that failed, empty otherwise. The size is looked at
-    afterwards, since a stream that could write only a part does not always say so. */
+/** Writes and flushes to the disk; the words of the system if that failed, empty otherwise. The size is
+    looked at afterwards, since a stream that could write only a part does not always say so. */
 std::string writeAndFlush(const fs::path& file, const std::string& bytes)
 {
     {

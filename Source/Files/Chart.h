@@ -31,7 +31,8 @@ struct ChartFrame
 /** A chart of level over log frequency as a self-contained SVG, light, for print and screen. */
 std::string chartSvg(const ChartFrame& frame, const std::vector<ChartCurve>& curves);
 
-/** The range in dB that holds the known parts of the curves: its top rounded up to 5 dB with some air, and `spanDb` high. */
+/** The range in dB that holds the known parts of the curves: its top rounded up to 5 dB with some air, and
+    `spanDb` high. */
 void fitLevelRange(ChartFrame& frame, const std::vector<ChartCurve>& curves, double spanDb);
 
 /** The colours of the monitors in print, in the order of their naming. */

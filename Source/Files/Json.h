@@ -25,8 +25,8 @@ std::optional<Problem> schemaFault(const Json& value, const std::string& kind, i
 /** "plumbline/<kind>/<version>" */
 std::string schemaName(const std::string& kind, int version);
 
-/** Reads typed members of an object and remembers the first thing that is wrong, so that a reader can be written as
-    a list of fields and asked once at the end. */
+/** Reads typed members of an object and remembers the first thing that is wrong, so that a reader can be
+    written as a list of fields and asked once at the end. */
 class JsonFields
 {
 public:
@@ -40,7 +40,8 @@ public:
     bool flagOr(const char* key, bool otherwise);
     std::string text(const char* key);
     std::string textOr(const char* key, std::string otherwise);
-    /** A member that is an object or an array; an empty one if missing (and that is the fault, if required). */
+    /** A member that is an object or an array; an empty one if missing (and that is the fault, if required).
+        */
     const Json& member(const char* key, bool required = true);
     bool has(const char* key) const;
 

@@ -18,8 +18,8 @@ Json toJson(const Stimulus& stimulus);
 /** Problems: damaged, out of range, of another or a newer schema. `where` names the source in the problem. */
 Result<Stimulus> stimulusFromJson(const Json& value, const std::string& where);
 
-/** What a file says of how a recording was made. Of a stimulus file only the stimulus is known; a take's capture.json
-    knows the rest too. */
+/** What a file says of how a recording was made. Of a stimulus file only the stimulus is known; a take's
+    capture.json knows the rest too. */
 struct CaptureNotes
 {
     Stimulus stimulus;

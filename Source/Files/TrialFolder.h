@@ -23,8 +23,8 @@ struct TakeRecord
 
 /** A trial on disk: `trial.json` and `takes/<id>/{capture.wav, capture.json, analysis.json}`.
 
-    [analysis, any but audio] Every write is a temporary file, flushed and renamed; a take is on disk whole before
-    trial.json names it, so that a killed process loses at most the take in hand. */
+    [analysis, any but audio] Every write is a temporary file, flushed and renamed; a take is on disk whole
+    before trial.json names it, so that a killed process loses at most the take in hand. */
 class TrialFolder
 {
 public:

@@ -2,25 +2,29 @@
 
 #include "Files/Json.h"
 
+#include <array>
 #include <bit>
 #include <cmath>
 #include <cstdint>
 #include <cstring>
+#include <fstream>
 #include <juce_audio_formats/juce_audio_formats.h>
 #include <optional>
+#include <string_view>
 
 namespace plumbline
 {
 
 namespace fs = std::filesystem;
 
-// Reading is our own, and strict: a recording may come from anywhere, and readers that look into every kind of chunk can be led
-// astray by a damaged one. Only "fmt " and "data" are looked at; the rest is stepped over by its stated length.
+// Reading is our own, and strict: a recording may come from anywhere, and readers that look into every kind
+// of chunk can be led astray by a damaged one. Only "fmt " and "data" are looked at; the rest is stepped over
+// by its stated length.
 
 namespace
 {
 
-constexpr std::size_t mostBytes = std::size_t{ 4 } << 30;
+constexpr std::size_t mostBytes = std::size_t{ 3 } << 29; // ten minutes of two channels at 192 kHz, and some
 constexpr double mostSeconds = 600.0;
 
 Problem refused(const fs::path& file, const char* code, const std::string& what, const std::string& remedy)
@@ -109,17 +113,21 @@ WavAudio decoded(const Bytes& bytes, std::size_t at, std::size_t frames, const F
     return audio;
 }
 
+Problem notAWav(const fs::path& file)
+{
+    return refused(file, "not-a-wav", "This is not a WAV file that can be read",
+                   "Give a WAV of 16, 24 or 32-bit integers or 32-bit floats");
+}
+
 Result<WavAudio> decode(const Bytes& bytes, const fs::path& file)
 {
-    const auto notAWav = refused(file, "not-a-wav", "This is not a WAV file that can be read",
-                                 "Give a WAV of 16, 24 or 32-bit integers or 32-bit floats");
     const auto cutShort =
         refused(file, "cut-short", "The WAV file is cut short: its header promises more than it holds",
                 "Export or copy it again");
     const bool large =
         bytes.says(0, "RF64"); // EBU Tech 3306: a chunk "ds64" first holds the sizes in 64 bits
     if (!(large || bytes.says(0, "RIFF")) || !bytes.says(8, "WAVE"))
-        return notAWav;
+        return notAWav(file);
     const bool sizesThere = large && bytes.says(12, "ds64") && bytes.has(20, 28);
     const std::size_t largeData =
         sizesThere ? bytes.number(28, 4) | std::size_t{ bytes.number(32, 4) } << 32 : 0;
@@ -136,7 +144,7 @@ Result<WavAudio> decode(const Bytes& bytes, const fs::path& file)
     }
     const auto empty = refused(file, "empty", "The WAV file holds no samples", "Record it again");
     if (!format)
-        return notAWav;
+        return notAWav(file);
     if (!bytes.has(at, 8))
         return at == bytes.size() ? empty : cutShort;
     const std::size_t stated = bytes.number(at + 4, 4);
@@ -154,8 +162,24 @@ Result<WavAudio> decode(const Bytes& bytes, const fs::path& file)
 
 }
 
+namespace
+{
+/** Looked at before a large file is read whole. */
+bool beginsLikeAWav(const fs::path& file)
+{
+    std::array<char, 12> head{};
+    std::ifstream stream(file, std::ios::binary);
+    stream.read(head.data(), head.size());
+    const std::string_view text(head.data(), head.size());
+    return text.substr(8) == "WAVE" && (text.starts_with("RIFF") || text.starts_with("RF64"));
+}
+}
+
 Result<WavAudio> readWav(const fs::path& file)
 {
+    std::error_code error;
+    if (fs::is_regular_file(file, error) && std::ifstream(file).good() && !beginsLikeAWav(file))
+        return notAWav(file);
     const auto content = readTextFile(file, mostBytes);
     if (!content)
         return content.problem();

@@ -76,7 +76,8 @@ private:
     double first, radiansPerBin;
 };
 
-/** Of the peaks about the onset the first that is at least two thirds of the largest; to an eighth of a sample. */
+/** Of the peaks about the onset the first that is at least two thirds of the largest; to an eighth of a
+    sample. */
 double firstStrongPeak(const DirectSound& sound, double onset, double rate)
 {
     constexpr double strong = 0.66, step = 0.125;

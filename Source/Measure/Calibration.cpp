@@ -28,7 +28,8 @@ void skipBlanks(std::string_view& line)
         line.remove_prefix(1);
 }
 
-/** The numbers of a line, parted by blanks or one comma each; nothing if a word in it is not a number, or one is missing. */
+/** The numbers of a line, parted by blanks or one comma each; nothing if a word in it is not a number, or one
+    is missing. */
 std::optional<std::vector<double>> numbersIn(std::string_view line)
 {
     std::vector<double> numbers;

@@ -10,7 +10,8 @@
 namespace plumbline
 {
 
-/** The response of a measuring microphone by itself, to be taken off what it heard. Immutable and always valid. */
+/** The response of a measuring microphone by itself, to be taken off what it heard. Immutable and always
+    valid. */
 class Calibration
 {
 public:
@@ -23,8 +24,8 @@ public:
         bool operator==(const Point&) const = default;
     };
 
-    /** Problems: fewer than two points, frequencies not ascending or not above 0, a value that is not finite or is
-        beyond +-100 dB. */
+    /** Problems: fewer than two points, frequencies not ascending or not above 0, a value that is not finite
+        or is beyond +-100 dB. */
     static Result<Calibration> fromPoints(std::string name, std::vector<Point> points, bool hasPhase);
 
     /** Level in dB, linear over log frequency between points and held beyond the first and the last. */
@@ -54,9 +55,9 @@ private:
     bool phaseGiven;
 };
 
-/** Reads a calibration from text, strictly: lines of a frequency in Hz, a level in dB and, in every line or in none, a
-    phase in degrees, parted by blanks, tabs or a comma; a decimal point; lines that begin with # or * are remarks.
-    Problems name the line. */
+/** Reads a calibration from text, strictly: lines of a frequency in Hz, a level in dB and, in every line or
+    in none, a phase in degrees, parted by blanks, tabs or a comma; a decimal point; lines that begin with #
+    or * are remarks. Problems name the line. */
 Result<Calibration> parseCalibration(std::string name, std::string_view text);
 
 }

@@ -16,8 +16,8 @@ struct Capture
     std::vector<float> microphone; ///< full scale 1, at the stimulus' rate
     std::vector<float>
         reference; ///< the electrical loopback, as long as the microphone; empty if there is none
-    /** Sample of the capture at which sample 0 of the stimulus was played; may be negative. Not known for a recording
-        made by another program: locateStimulus() finds it. */
+    /** Sample of the capture at which sample 0 of the stimulus was played; may be negative. Not known for a
+        recording made by another program: locateStimulus() finds it. */
     std::optional<std::ptrdiff_t> stimulusStart;
 };
 

@@ -13,8 +13,8 @@ namespace plumbline
 
 namespace
 {
-/** Bits of |x| as a whole number: they rise with |x|, and infinities and what is not a number come above all others. The
-    largest of many is found several at a time. */
+/** Bits of |x| as a whole number: they rise with |x|, and infinities and what is not a number come above all
+    others. The largest of many is found several at a time. */
 PLUMBLINE_WIDE std::int32_t largestBits(std::span<const float> samples) noexcept
 {
     constexpr std::size_t lanes = 16;

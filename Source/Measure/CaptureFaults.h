@@ -11,8 +11,8 @@
 namespace plumbline
 {
 
-/** The largest |sample| of each signal, read through once for all the checks below; infinite or not a number if any
-    sample is. */
+/** The largest |sample| of each signal, read through once for all the checks below; infinite or not a number
+    if any sample is. */
 struct CaptureExtent
 {
     explicit CaptureExtent(const Capture& capture) noexcept;
@@ -20,8 +20,8 @@ struct CaptureExtent
     float microphone, reference;
 };
 
-/** Reasons for which nothing can be said of a capture: empty or silent microphone, values that are not finite, a
-    reference of another length or silent. Checked before anything else. */
+/** Reasons for which nothing can be said of a capture: empty or silent microphone, values that are not
+    finite, a reference of another length or silent. Checked before anything else. */
 std::optional<Problem> uselessness(const Capture& capture, const CaptureExtent& extent);
 
 /** True if at least three samples in a row stand at full scale. */

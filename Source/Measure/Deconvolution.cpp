@@ -42,8 +42,8 @@ PLUMBLINE_WIDE double largestPower(const std::complex<double>* bins, std::size_t
     return *std::max_element(largest.begin(), largest.end());
 }
 
-/** y becomes y x* / (|x|^2 + floor). Plain products: std::complex's own would look for infinities in the innermost
-    loop. Divisions first, in small pieces, so that the compiler does two at a time. */
+/** y becomes y x* / (|x|^2 + floor). Plain products: std::complex's own would look for infinities in the
+    innermost loop. Divisions first, in small pieces, so that the compiler does two at a time. */
 PLUMBLINE_WIDE void divide(std::complex<double>* y, const std::complex<double>* x, std::size_t count, double floor) noexcept
 {
     constexpr std::size_t piece = 64;

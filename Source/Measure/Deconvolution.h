@@ -9,7 +9,8 @@
 namespace plumbline
 {
 
-/** The frequencies over which a sweep can be divided by: from where it has begun to rise out of its fade to its end. */
+/** The frequencies over which a sweep can be divided by: from where it has begun to rise out of its fade to
+    its end. */
 struct ExcitedRange
 {
     double lowHz;   ///< below: not excited, response set to zero
@@ -19,8 +20,8 @@ struct ExcitedRange
 
 ExcitedRange excitedRange(const Sweep& sweep, Band band) noexcept;
 
-/** Spectrum of what was played (or came back through the loopback), ready to divide by; made once a side, or once
-    for both where both were played alike. */
+/** Spectrum of what was played (or came back through the loopback), ready to divide by; made once a side, or
+    once for both where both were played alike. */
 class PlayedSpectrum
 {
 public:
@@ -45,10 +46,10 @@ private:
 
 /** Response by regularised division, H = Y X* / (|X|^2 + b), b = 1e-10 of the peak power.
 
-    Dividing by the sweep really played and not by its analytic inverse is what keeps the band's edges true: see
-    Mueller and Massarani, JAES 49 (2001) 443. Both signals must lie whole within the transform's length, so that the
-    circular transform is a linear one: then each bin is the transfer function at exactly its frequency, without
-    leakage. Zero outside the excited range.
+    Dividing by the sweep really played and not by its analytic inverse is what keeps the band's edges true:
+    see Mueller and Massarani, JAES 49 (2001) 443. Both signals must lie whole within the transform's length,
+    so that the circular transform is a linear one: then each bin is the transfer function at exactly its
+    frequency, without leakage. Zero outside the excited range.
 
     @param offset taken off each captured sample
     @return H at bins 0 .. length/2 */

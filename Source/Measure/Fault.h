@@ -5,8 +5,8 @@
 namespace plumbline
 {
 
-/** Something about a capture that its reader must know. A note explains; a doubt means: do not trust this blindly.
-    What makes a capture useless is not a fault but a Problem. */
+/** Something about a capture that its reader must know. A note explains; a doubt means: do not trust this
+    blindly. What makes a capture useless is not a fault but a Problem. */
 struct Fault
 {
     enum class Severity

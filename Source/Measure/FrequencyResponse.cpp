@@ -15,8 +15,8 @@ namespace
 
 /** Unwrapped phase of a spectrum at rising frequencies.
 
-    Whole turns are counted on the bins, which lie close enough together for that; no arctangent there, only the
-    crossings of the negative real axis. */
+    Whole turns are counted on the bins, which lie close enough together for that; no arctangent there, only
+    the crossings of the negative real axis. */
 class Unwrapper
 {
 public:

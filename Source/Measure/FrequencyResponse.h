@@ -49,8 +49,8 @@ struct ResponseSettings
     double travelSamples = 0.0;               ///< removed from the phase
 };
 
-/** Reads level, phase, noise and the mask of what is known from a transfer function, on the curve frequencies inside
-    the band.
+/** Reads level, phase, noise and the mask of what is known from a transfer function, on the curve frequencies
+    inside the band.
 
     @param noise null where there was no lead-in to learn it from: then noise and deviation stay empty */
 FrequencyResponse readResponse(const TransferView& transfer, const ResponseSettings& settings,

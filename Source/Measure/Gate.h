@@ -22,7 +22,8 @@ struct WindowChoice
     bool operator==(const WindowChoice&) const = default;
 };
 
-/** A gate about the first arrival: a half-cosine up before it, flat, and a half-cosine down over its last fifth. */
+/** A gate about the first arrival: a half-cosine up before it, flat, and a half-cosine down over its last
+    fifth. */
 struct Gate
 {
     std::ptrdiff_t firstSample = 0; ///< of the response
@@ -48,8 +49,9 @@ struct GateLimits
 /** A gate of a length in milliseconds after the first arrival, cut to what there is. */
 Gate fixedGate(const GateLimits& limits, double milliseconds, double sampleRateHz);
 
-/** A gate whose flat part ends where the decay, in steps of 10 ms, comes within 6 dB of the noise or 90 dB under its loudest;
-    its fall is a quarter as long and comes after, so that the decay itself is kept whole. At least 150 ms where there is so much.
+/** A gate whose flat part ends where the decay, in steps of 10 ms, comes within 6 dB of the noise or 90 dB
+    under its loudest; its fall is a quarter as long and comes after, so that the decay itself is kept whole.
+    At least 150 ms where there is so much.
 
     @param noisePower expected square of the noise a sample of the response; 0 if there is none */
 Gate automaticGate(const ImpulseResponse& response, const GateLimits& limits, double noisePower);

@@ -8,7 +8,8 @@
 namespace plumbline
 {
 
-/** An impulse response in time, circular: negative times are its last samples. Band-limited to what was excited. */
+/** An impulse response in time, circular: negative times are its last samples. Band-limited to what was
+    excited. */
 class ImpulseResponse
 {
 public:

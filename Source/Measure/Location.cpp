@@ -86,8 +86,9 @@ std::ptrdiff_t directSound(const Blocks& blocks, std::ptrdiff_t about)
     return about;
 }
 
-/** True if the response is gathered about its beginning, as a room's is. The response of another sweep, divided by this
-    one, is spread over half a second and more: two sweeps differ in their length by that at least. */
+/** True if the response is gathered about its beginning, as a room's is. The response of another sweep,
+    divided by this one, is spread over half a second and more: two sweeps differ in their length by that at
+    least. */
 bool gathers(const Blocks& blocks, std::ptrdiff_t first)
 {
     const double usual = median(blocks.energy);

@@ -9,8 +9,8 @@ namespace plumbline
 
 /** What noise does to a response, predicted from the lead-in.
 
-    Noise N in the capture is an error N / X in the response, evenly spread over the response's time. A gate lets
-    through its share of it. */
+    Noise N in the capture is an error N / X in the response, evenly spread over the response's time. A gate
+    lets through its share of it. */
 class NoiseFloor
 {
 public:
@@ -22,7 +22,8 @@ public:
         double sampleRateHz;
     };
 
-    /** @param shareKept share of the response's whole time that is looked at: gate energy / transform length, or 1 */
+    /** @param shareKept share of the response's whole time that is looked at: gate energy / transform length,
+        or 1 */
     NoiseFloor(const Inputs& inputs, double shareKept);
 
     /** Mean of |N / X|^2 over the smoothing window about a frequency. */
@@ -43,8 +44,8 @@ private:
 
 /** Predicted standard deviation, in dB, of a smoothed level.
 
-    |H + E|^2 is disturbed by 2 Re(H* E), variance 2 |H|^2 e, and by |E|^2, which scatters by its own mean e; both are
-    averaged over the independent values in the window: bandwidth x time looked at.
+    |H + E|^2 is disturbed by 2 Re(H* E), variance 2 |H|^2 e, and by |E|^2, which scatters by its own mean e;
+    both are averaged over the independent values in the window: bandwidth x time looked at.
 
     @param power |H|^2 with the noise taken off; at or below 0 gives infinity
     @param errorPower e, mean |N / X|^2

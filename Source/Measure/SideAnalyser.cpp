@@ -28,8 +28,9 @@ SideAnalyser::SideAnalyser(const Capture& take, const AnalysisSettings& wishes, 
 {
 }
 
-/** The segment's length; longer for the shortest sweeps, whose bins would lie so far apart that reading between them at the
-    band's lower end reached under the sweep (SpectrumInterpolator takes 16 bins either side, a quarter of fromHz is free). */
+/** The segment's length; longer for the shortest sweeps, whose bins would lie so far apart that reading
+    between them at the band's lower end reached under the sweep (SpectrumInterpolator takes 16 bins either
+    side, a quarter of fromHz is free). */
 std::size_t SideAnalyser::usualLength(const Stimulus& stimulus)
 {
     const double least = 16.0 / (0.24 * stimulus.spec.band.fromHz) * stimulus.spec.sampleRateHz;

@@ -13,8 +13,8 @@
 namespace plumbline
 {
 
-/** Analyses one side of a take after the other, and keeps what both share: the noise of the lead-in, the played spectrum
-    where both were played alike. [any but audio] Keeps references to what it is made from. */
+/** Analyses one side of a take after the other, and keeps what both share: the noise of the lead-in, the
+    played spectrum where both were played alike. [any but audio] Keeps references to what it is made from. */
 class SideAnalyser
 {
 public:

@@ -56,12 +56,12 @@ struct Stimulus
     bool operator==(const Stimulus&) const = default;
 };
 
-/** Problems: those of designSweep, a level above the ceiling or not finite, silences out of range (0.1..10 s lead-in,
-    1..10 s after a sweep). */
+/** Problems: those of designSweep, a level above the ceiling or not finite, silences out of range (0.1..10 s
+    lead-in, 1..10 s after a sweep). */
 Result<Stimulus> designStimulus(const StimulusSpec& spec);
 
-/** The sweep as it is really played: scaled to the level and rounded to 32-bit float. Played for each side from its
-    start; elsewhere the stream is silent. */
+/** The sweep as it is really played: scaled to the level and rounded to 32-bit float. Played for each side
+    from its start; elsewhere the stream is silent. */
 std::vector<float> playedSweep(const Stimulus& stimulus);
 
 }

@@ -23,8 +23,9 @@ struct AnalysisSettings
 /** What is known of one side. */
 struct SideAnalysis
 {
-    /** From the reference to the microphone: the peak of the first arrival (see firstArrival). Of a recording without
-        a time base: of the right against the left, whose own is 0. Nothing if the side was not heard. */
+    /** From the reference to the microphone: the peak of the first arrival (see firstArrival). Of a recording
+        without a time base: of the right against the left, whose own is 0. Nothing if the side was not heard.
+        */
     std::optional<double> travelTimeSeconds;
     std::optional<int> polarity; ///< +1 or -1
     double windowMs = 0.0;       ///< time looked at after the first arrival

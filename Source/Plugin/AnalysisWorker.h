@@ -10,10 +10,12 @@
 namespace plumbline
 {
 
-/** The analysis side of a take: makes the stimulus, lends the job, analyses what comes back, publishes the result.
+/** The analysis side of a take: makes the stimulus, lends the job, analyses what comes back, publishes the
+    result.
 
-    `step()` does what there is to do now and never waits, so that a test or the console program can drive it by hand; in
-    the plugin the analysis thread calls it. Commands come in under a mutex that the audio thread never touches. */
+    `step()` does what there is to do now and never waits, so that a test or the console program can drive it
+    by hand; in the plugin the analysis thread calls it. Commands come in under a mutex that the audio thread
+    never touches. */
 class AnalysisWorker
 {
 public:

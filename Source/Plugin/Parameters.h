@@ -7,8 +7,8 @@
 namespace plumbline
 {
 
-/** Every parameter a host can see: id, version, unit, range, default and label in one place. Nobody else spells an id.
-    The published set and its order are pinned by a test. */
+/** Every parameter a host can see: id, version, unit, range, default and label in one place. Nobody else
+    spells an id. The published set and its order are pinned by a test. */
 struct Parameters
 {
     explicit Parameters(juce::AudioProcessor& processor);

@@ -49,8 +49,8 @@ bool PlumblineProcessor::isBusesLayoutSupported(const Layout& layout) const
     const bool mainFits = main == layout.getMainOutputChannelSet() &&
                           (main == juce::AudioChannelSet::mono() || main == juce::AudioChannelSet::stereo());
     const auto channels = layout.getChannelSet(true, 1).size();
-    // A host seen in practice asks for a mono side-chain, then passes two channels and silences the mix: in plugin formats
-    // the Return has two channels or none.
+    // A host seen in practice asks for a mono side-chain, then passes two channels and silences the mix: in
+    // plugin formats the Return has two channels or none.
     const bool hosted = wrapperType != wrapperType_Undefined && wrapperType != wrapperType_Standalone;
     const bool returnFits = channels == 0 || channels == 2 || (channels == 1 && !hosted);
     return mainFits && returnFits;

@@ -20,8 +20,8 @@ enum class AnalysisDrive
     byHand  ///< by step(), for the console program and tests
 };
 
-/** The plugin's processor: main mono or stereo, and the side-chain Return, channel 1 the microphone, channel 2 the
-    electrical loopback. The Return is never passed to the output. */
+/** The plugin's processor: main mono or stereo, and the side-chain Return, channel 1 the microphone, channel
+    2 the electrical loopback. The Return is never passed to the output. */
 class PlumblineProcessor final : public juce::AudioProcessor, public TakeControl
 {
 public:

@@ -11,9 +11,9 @@ namespace plumbline
 
     - not finite: any value that is not a number;
     - overload: three samples in a row at full scale;
-    - runaway: in a silence of the stimulus (from 0.3 s after it fell silent, so that what was played is over) three
-      windows of 20 ms that each rise by 2 dB, the last over -30 dBFS; or at any time a window over -4 dBFS rms, near
-      the loudest that a full-scale sine can be.
+    - runaway: in a silence of the stimulus (from 0.3 s after it fell silent, so that what was played is over)
+      three windows of 20 ms that each rise by 2 dB, the last over -30 dBFS; or at any time a window over -4
+      dBFS rms, near the loudest that a full-scale sine can be.
 
     The figures are our own choice. */
 class ReturnGuard

@@ -18,7 +18,7 @@ static_assert(std::atomic<TakeJob*>::is_always_lock_free && std::atomic<float>::
 static_assert(std::atomic<StopCause>::is_always_lock_free && std::atomic<std::size_t>::is_always_lock_free);
 }
 
-// --- the analysis side --------------------------------------------------------------------------------------------
+// --- the analysis side
 
 bool TakeRunner::offer(TakeJob& wanted) noexcept
 {
@@ -54,7 +54,7 @@ void TakeRunner::stop(StopCause cause) noexcept
     stopAsked.compare_exchange_strong(none, cause, std::memory_order_release, std::memory_order_relaxed);
 }
 
-// --- the audio side -----------------------------------------------------------------------------------------------
+// --- the audio side
 
 void TakeRunner::prepare(double sampleRateHz) noexcept
 {

@@ -19,8 +19,8 @@ enum class TakePhase
     failed    ///< stopped before its time; see cause()
 };
 
-/** What one block brings and wants. Pointers may alias as hosts let them: the Return is read before anything is
-    written. */
+/** What one block brings and wants. Pointers may alias as hosts let them: the Return is read before anything
+    is written. */
 struct TakeBlock
 {
     std::array<float*, 2> main{};           ///< the mix in, the output out; second null for mono
@@ -31,19 +31,23 @@ struct TakeBlock
 
 /** The state machine of a take on the audio thread.
 
-    One job at a time travels analysis -> audio -> analysis through two atomic slots; neither slot can ever be full.
+    One job at a time travels analysis -> audio -> analysis through two atomic slots; neither slot can ever be
+    full.
 
-        idle --offer--> armed --start--> taking --last sample--> stopping (mix fades in) --> idle, job handed back
-                          |                 \--stop rule--> stopping (5 ms to silence) --> failed, job handed back
+        idle --offer--> armed --start--> taking --last sample--> stopping --> idle (mix fades in)
+                          |                 \--stop rule--> stopping (5 ms to silence) --> failed
                           \--stop, withdraw--> idle
         failed --acknowledge or a new offer--> the mix fades in --> idle or armed
 
-    After a stop the output stays silent for half a second; the mix then fades back by itself, except after overload,
-    runaway and values that are not numbers: there it stays silent until it is acknowledged, or a file is rendered. */
+    Wherever a take ends its job is handed back.
+
+    After a stop the output stays silent for half a second; the mix then fades back by itself, except after
+    overload, runaway and values that are not numbers: there it stays silent until it is acknowledged, or a
+    file is rendered. */
 class TakeRunner
 {
 public:
-    // --- [any], in particular the analysis thread ---------------------------------------------------------------
+    // --- [any], in particular the analysis thread
 
     /** Lends a job. False if another is out; the job stays with the caller then. */
     bool offer(TakeJob& job) noexcept;
@@ -71,7 +75,7 @@ public:
     /** Largest |microphone| since the last call. */
     float takeReturnPeak() noexcept { return returnPeak.exchange(0.0f, std::memory_order_relaxed); }
 
-    // --- [audio], or with the audio stopped ----------------------------------------------------------------------
+    // --- [audio], or with the audio stopped
 
     /** Allocates nothing. A take under way fails: the stream has changed. */
     void prepare(double sampleRateHz) noexcept;

@@ -68,8 +68,8 @@ struct TakeEntry
     bool operator==(const TakeEntry&) const = default;
 };
 
-/** The stances compared in one room, with their takes: names and belonging only, no sound. A value: changes make a new
-    one. */
+/** The stances compared in one room, with their takes: names and belonging only, no sound. A value: changes
+    make a new one. */
 struct Trial
 {
     std::string id;
@@ -110,8 +110,9 @@ struct TakeFiling
     std::string reason;
 };
 
-/** The trial with the take filed; monitor, orientation, stance, position and set-up are made where they are new.
-    Problems: a set-up that skips a number, the monitor known as the other kind, a take id that is taken. */
+/** The trial with the take filed; monitor, orientation, stance, position and set-up are made where they are
+    new. Problems: a set-up that skips a number, the monitor known as the other kind, a take id that is taken.
+    */
 Result<Trial> withTake(Trial trial, const TakeFiling& filing);
 
 }

@@ -1,5 +1,6 @@
-// What could pass here for the wrong reason: a truth that is measured by the same code. The truth here is the sum of the
-// definition over the room's own taps; the figures measured go through the processor, its recorder, the loopback, the division.
+// What could pass here for the wrong reason: a truth that is measured by the same code. The truth here is the
+// sum of the definition over the room's own taps; the figures measured go through the processor, its
+// recorder, the loopback, the division.
 
 #include "Support/Practice.h"
 
@@ -58,7 +59,8 @@ TEST_CASE("Without noise every stance of the three pairs reads its truth within 
             CHECK(worst.levelDb <= 0.001);
             CHECK(worst.phaseDeg <= 0.01);
             CHECK(worst.unknown == 0);
-            // The absolute travel time of a two-way is a matter of definition; ours is the first strong peak of the upper range.
+            // The absolute travel time of a two-way is a matter of definition; ours is the first strong peak
+            // of the upper range.
             CHECK((*analysis.travelTimeSeconds - path.tweeterTravelSeconds) * scenario.sampleRateHz ==
                   Approx(0.0).margin(0.5));
             CHECK(analysis.polarity == 1);

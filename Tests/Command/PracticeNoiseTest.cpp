@@ -1,5 +1,5 @@
-// What could pass here for the wrong reason: noise that is not there. The noise of every capture is measured and must be 40 dB
-// under the return.
+// What could pass here for the wrong reason: noise that is not there. The noise of every capture is measured
+// and must be 40 dB under the return.
 
 #include "Support/Practice.h"
 

@@ -1,4 +1,5 @@
-// What could pass here for the wrong reason: a sentence that is right only when every part of a problem is there.
+// What could pass here for the wrong reason: a sentence that is right only when every part of a problem is
+// there.
 
 #include "Core/Result.h"
 #include "Core/ThreadTags.h"

@@ -1,5 +1,5 @@
-// What could pass here for the wrong reason: a transform compared with its own inverse only (a wrong sign or scale
-// cancels). The oracle is the sum of the definition.
+// What could pass here for the wrong reason: a transform compared with its own inverse only (a wrong sign or
+// scale cancels). The oracle is the sum of the definition.
 
 #include "Dsp/Fft.h"
 #include "Dsp/Random.h"

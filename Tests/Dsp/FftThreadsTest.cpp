@@ -1,5 +1,5 @@
-// What could pass here for the wrong reason: threads that never plan at the same time. All start from one barrier and plan
-// lengths that the others plan too.
+// What could pass here for the wrong reason: threads that never plan at the same time. All start from one
+// barrier and plan lengths that the others plan too.
 
 #include "Dsp/Fft.h"
 

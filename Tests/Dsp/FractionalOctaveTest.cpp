@@ -1,5 +1,5 @@
-// What could pass here for the wrong reason: a smoothing that is right for a flat spectrum only, and a formula compared with
-// itself. The oracle is the closed form of power smoothing of 1 + a z^-tau.
+// What could pass here for the wrong reason: a smoothing that is right for a flat spectrum only, and a
+// formula compared with itself. The oracle is the closed form of power smoothing of 1 + a z^-tau.
 
 #include "Dsp/FractionalOctave.h"
 #include "Dsp/Random.h"
@@ -13,8 +13,8 @@ using namespace plumbline;
 
 TEST_CASE("Power smoothing of a sound and its echo follows the closed form")
 {
-    // Hatziantoniou & Mourjopoulos, JAES 48 (2000) 259: 1 + a^2 + 2 a sinc(BW tau) cos(2 pi fc tau) over the window
-    // f 2^(+-1/2N); values from an independent script: 1 kHz, a = 0.5.
+    // Hatziantoniou & Mourjopoulos, JAES 48 (2000) 259: 1 + a^2 + 2 a sinc(BW tau) cos(2 pi fc tau) over the
+    // window f 2^(+-1/2N); values from an independent script: 1 kHz, a = 0.5.
     struct Row
     {
         int perOctave;

@@ -1,5 +1,5 @@
-// What could pass here for the wrong reason: a density that is right in total but not over frequency; so white noise, a
-// tone and a coloured noise of known density are all asked.
+// What could pass here for the wrong reason: a density that is right in total but not over frequency; so
+// white noise, a tone and a coloured noise of known density are all asked.
 
 #include "Dsp/PowerDensity.h"
 #include "Dsp/Random.h"

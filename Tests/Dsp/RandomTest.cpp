@@ -1,4 +1,5 @@
-// What could pass here for the wrong reason: moments that are right for any symmetric density; so the tails are counted too.
+// What could pass here for the wrong reason: moments that are right for any symmetric density; so the tails
+// are counted too.
 
 #include "Dsp/Random.h"
 

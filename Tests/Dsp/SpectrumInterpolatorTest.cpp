@@ -1,5 +1,5 @@
-// What could pass here for the wrong reason: frequencies that fall on bins. All asked here lie between them, and the oracle is
-// the sum of the definition.
+// What could pass here for the wrong reason: frequencies that fall on bins. All asked here lie between them,
+// and the oracle is the sum of the definition.
 
 #include "Dsp/SpectrumInterpolator.h"
 #include "Dsp/Fft.h"

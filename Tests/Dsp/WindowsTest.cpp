@@ -10,7 +10,8 @@ using namespace plumbline;
 
 TEST_CASE("The Bessel function I0 has its tabulated values")
 {
-    // Abramowitz & Stegun, table 9.8 and 9.11 (from memory of the printed digits), and the standard library where it has one.
+    // Abramowitz & Stegun, table 9.8 and 9.11 (from memory of the printed digits), and the standard library
+    // where it has one.
     CHECK(besselI0(0.0) == 1.0);
     CHECK(besselI0(1.0) == Approx(1.2660658777520084).epsilon(1e-14));
     CHECK(besselI0(5.0) == Approx(27.239871823604442).epsilon(1e-14));

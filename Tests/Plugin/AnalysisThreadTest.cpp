@@ -1,5 +1,6 @@
-// What could pass here for the wrong reason: a thread that is never woken. The result must come although nobody steps by hand;
-// the audio runs on a thread of its own, so that the thread sanitizer sees every meeting.
+// What could pass here for the wrong reason: a thread that is never woken. The result must come although
+// nobody steps by hand; the audio runs on a thread of its own, so that the thread sanitizer sees every
+// meeting.
 
 #include "Plugin/PlumblineProcessor.h"
 

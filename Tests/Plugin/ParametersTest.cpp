@@ -1,4 +1,5 @@
-// What could pass here for the wrong reason: nothing is asked of a host here; only the published set is pinned.
+// What could pass here for the wrong reason: nothing is asked of a host here; only the published set is
+// pinned.
 
 #include "Plugin/PlumblineProcessor.h"
 

@@ -1,5 +1,5 @@
-// What could pass here for the wrong reason: a flat curve because nothing was measured; so level and delay of the wire are
-// changed and must be found.
+// What could pass here for the wrong reason: a flat curve because nothing was measured; so level and delay of
+// the wire are changed and must be found.
 
 #include "Support/LoopHost.h"
 

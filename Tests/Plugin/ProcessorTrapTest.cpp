@@ -1,4 +1,5 @@
-// What could pass here for the wrong reason: blocks that do nothing. The takes must end complete and flat under the trap.
+// What could pass here for the wrong reason: blocks that do nothing. The takes must end complete and flat
+// under the trap.
 
 #include "Support/LoopHost.h"
 #include "Support/RealtimeTrap.h"

@@ -1,5 +1,5 @@
-// What could pass here for the wrong reason: a fault that is named but leaves the processor stuck. After each fault the next
-// take must work.
+// What could pass here for the wrong reason: a fault that is named but leaves the processor stuck. After each
+// fault the next take must work.
 
 #include "Support/LoopHost.h"
 

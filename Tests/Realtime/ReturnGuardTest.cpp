@@ -1,5 +1,5 @@
-// What could pass here for the wrong reason: a guard that stops everything. So sound takes are run too: a decay, a steady noise,
-// a sweep that rises into a resonance.
+// What could pass here for the wrong reason: a guard that stops everything. So sound takes are run too: a
+// decay, a steady noise, a sweep that rises into a resonance.
 
 #include "Realtime/ReturnGuard.h"
 

@@ -1,5 +1,5 @@
-// What could pass here for the wrong reason: a runner that is silent always. So the mix and the stimulus are looked for where
-// they must be, and silence only where it must be.
+// What could pass here for the wrong reason: a runner that is silent always. So the mix and the stimulus are
+// looked for where they must be, and silence only where it must be.
 
 #include "Support/RunnerHost.h"
 

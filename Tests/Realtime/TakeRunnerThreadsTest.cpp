@@ -1,5 +1,6 @@
-// What could pass here for the wrong reason: threads that never meet. Two run freely against each other; every job carries a
-// number in all its samples, so that a torn or early hand-over is seen. Run under the thread sanitizer too.
+// What could pass here for the wrong reason: threads that never meet. Two run freely against each other;
+// every job carries a number in all its samples, so that a torn or early hand-over is seen. Run under the
+// thread sanitizer too.
 
 #include "Support/RunnerHost.h"
 

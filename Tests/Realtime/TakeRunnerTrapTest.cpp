@@ -1,5 +1,5 @@
-// What could pass here for the wrong reason: a trap that sees nothing. Support/RealtimeTrapTest.cpp proves that it does; here a
-// control with a runner that allocates must be seen as well.
+// What could pass here for the wrong reason: a trap that sees nothing. Support/RealtimeTrapTest.cpp proves
+// that it does; here a control with a runner that allocates must be seen as well.
 
 #include "Support/RealtimeTrap.h"
 #include "Support/RunnerHost.h"

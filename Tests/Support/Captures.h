@@ -45,8 +45,8 @@ inline std::vector<float> rounded(const std::vector<double>& samples)
     return { samples.begin(), samples.end() };
 }
 
-/** A capture of a stimulus through one system a side, with a loopback `loopbackDelay` late unless that is negative. The
-    stimulus was played at sample 0. */
+/** A capture of a stimulus through one system a side, with a loopback `loopbackDelay` late unless that is
+    negative. The stimulus was played at sample 0. */
 inline Capture captureThrough(const Stimulus& stimulus, const Taps& left, const Taps& right,
                               int loopbackDelay = 64)
 {

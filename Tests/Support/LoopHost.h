@@ -7,7 +7,8 @@
 namespace plumbline::test
 {
 
-/** A host for the processor, driven by hand: a wire from output to Return, a block late, or whatever `room` makes of it. */
+/** A host for the processor, driven by hand: a wire from output to Return, a block late, or whatever `room`
+    makes of it. */
 class LoopHost
 {
 public:

@@ -24,7 +24,8 @@ inline TakeJob plainJob(std::size_t sweep = 4800, double rate = 48000.0, float l
     return job;
 }
 
-/** Calls a runner as a host does: a constant mix goes in; what comes out is kept, and returned a block later. */
+/** Calls a runner as a host does: a constant mix goes in; what comes out is kept, and returned a block later.
+    */
 struct RunnerHost
 {
     explicit RunnerHost(double rate = 48000.0) { runner.prepare(rate); }

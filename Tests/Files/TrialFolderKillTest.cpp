@@ -1,0 +1,101 @@
+// What could pass here for the wrong reason: a process that was killed when it had nothing in hand. The child
+// does nothing but add takes, and what its death left half done is counted. A take that is named and not
+// whole: after each death the folder is opened anew, and all three files of every take are read.
+
+#include "Files/TrialFolder.h"
+
+#include "Dsp/Random.h"
+#include "Support/ChildProcess.h"
+#include "Support/TemporaryFolder.h"
+#include "Support/TrialFolders.h"
+
+#include <algorithm>
+#include <catch2/catch.hpp>
+#include <csignal>
+#include <ctime>
+#include <unistd.h>
+
+using namespace plumbline;
+using namespace plumbline::test;
+namespace fs = std::filesystem;
+
+namespace
+{
+
+/** Kills this process, as by kill -9, after so many microseconds. */
+void dieIn(long microseconds)
+{
+    sigevent event{};
+    event.sigev_notify = SIGEV_SIGNAL;
+    event.sigev_signo = SIGKILL;
+    timer_t timer{};
+    itimerspec when{};
+    when.it_value.tv_sec = microseconds / 1000000;
+    when.it_value.tv_nsec = microseconds % 1000000 * 1000;
+    if (timer_create(CLOCK_MONOTONIC, &event, &timer) != 0 || timer_settime(timer, 0, &when, nullptr) != 0)
+        _exit(2);
+}
+
+double secondsNow()
+{
+    timespec now{};
+    clock_gettime(CLOCK_MONOTONIC, &now);
+    return static_cast<double>(now.tv_sec) + 1e-9 * static_cast<double>(now.tv_nsec);
+}
+
+struct KillCount
+{
+    std::size_t midTake = 0, namedAtEnd = 0;
+};
+
+KillCount killWhileAdding(const fs::path& folder, int times)
+{
+    auto made = TrialFolder::create(folder, "t");
+    const double began = secondsNow();
+    for (std::uint64_t n = 0; n < 4; ++n)
+        REQUIRE(made->add(takeOf(n, 20000)));
+    const double oneTake = (secondsNow() - began) / 4.0;
+    Random random(99);
+    auto before = opened(folder).takes;
+    for (int i = 0; i < times; ++i)
+    {
+        const long microseconds = 1 + static_cast<long>(random.uniform() * 3e6 * oneTake);
+        const auto end = runInChild(
+            [&]
+            {
+                auto trial = TrialFolder::open(folder);
+                dieIn(microseconds);
+                for (std::uint64_t n = 0;; ++n)
+                    if (!trial->add(takeOf(n, 20000)))
+                        return 1;
+            });
+        INFO("kill " << i << " after " << microseconds << " us");
+        REQUIRE(end.signal == SIGKILL);
+        const auto after = opened(folder).takes;
+        REQUIRE(after.size() >= before.size());
+        CHECK(std::equal(before.begin(), before.end(), after.begin()));
+        for (const auto& take : after)
+            CHECK(faultOfTake(folder, take) == "");
+        before = after;
+    }
+    return { namesIn(folder / "takes").size() - before.size(), before.size() };
+}
+
+}
+
+TEST_CASE("A process killed while it adds takes leaves a trial that names only takes that are whole")
+{
+    const TemporaryFolder folder;
+    const auto count = killWhileAdding(folder / "t", 30);
+    CHECK(count.midTake > 5); // otherwise nothing was tried
+    CHECK(count.namedAtEnd > 4);
+    auto trial = TrialFolder::open(folder / "t");
+    REQUIRE(trial);
+    CHECK(trial->add(takeOf(1)));
+}
+
+TEST_CASE("A process killed three hundred times while it adds takes leaves a whole trial", "[.long]")
+{
+    const TemporaryFolder folder;
+    CHECK(killWhileAdding(folder / "t", 300).midTake > 50);
+}
