@@ -41,7 +41,13 @@ int run(int argc, char** argv)
             return app.exit(error); // --help, --version
         return console::misused(error.what(), chosenCommand(app));
     }
-    return act();
+    const int exit = act();
+    if (!std::cout.flush())
+    {
+        std::cerr << "plumbline: The output could not be written." << std::endl;
+        return console::failed;
+    }
+    return exit;
 }
 
 }

@@ -110,10 +110,10 @@ Result<PracticeOutcome> practise(const PracticeRoom& room, const PracticeOptions
         return outcome;
     if (auto written = writeTruth(room, options.truth); !written)
         return written.problem();
-    if (auto kept = folder->commit(); !kept)
-        return kept.problem();
     if (auto drawn = writePictures(options, room.scenario().studio.name, outcome->rows); !drawn)
         return drawn.problem();
+    if (auto kept = folder->commit(); !kept)
+        return kept.problem();
     return outcome;
 }
 
@@ -143,7 +143,9 @@ void addPracticeCommand(CLI::App& app, Act& act)
         app.add_subcommand("practice", "Measure simulated monitors in a simulated room: nothing sounds");
     command->add_option("scenario", options->scenario, "Monitors, room and microphone, as JSON")->required();
     command->add_option("--out", options->out, "The trial's folder")->required();
-    command->add_option("--seed", options->seed, "Of all that chance decides")->capture_default_str();
+    command->add_option("--seed", options->seed, "Of all that chance decides")
+        ->check(CLI::Range(0.0, 1e15))
+        ->capture_default_str();
     command->add_option("--set-ups", options->setUps, "How often each stance is stood up")
         ->check(CLI::Range(1, 1000));
     command->add_option("--takes", options->takes, "Takes of each set-up")->check(CLI::Range(1, 1000));

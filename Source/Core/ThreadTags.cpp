@@ -30,9 +30,4 @@ void assertNotOnAudioThread() noexcept
     assert(roleOfThisThread != ThreadRole::audio);
 }
 
-void assertOnAudioThread() noexcept
-{
-    assert(roleOfThisThread == ThreadRole::audio);
-}
-
 }

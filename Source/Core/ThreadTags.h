@@ -34,7 +34,4 @@ private:
 /** Debug assertion that backs the tag "never [audio]". */
 void assertNotOnAudioThread() noexcept;
 
-/** Debug assertion that backs the tag [audio]. */
-void assertOnAudioThread() noexcept;
-
 }

@@ -160,6 +160,13 @@ std::string stretches(const Sheet& sheet, const ChartCurve& curve, bool known)
     return d;
 }
 
+/** True if any part of a curve is in the plot: what is not seen is not named. */
+bool inView(const Sheet& sheet, const ChartCurve& curve)
+{
+    return std::any_of(curve.levelDb.begin(), curve.levelDb.end(),
+                       [&](double db) { return db <= sheet.frame.topDb && db >= sheet.frame.bottomDb; });
+}
+
 /** Names at the lines' ends, pushed apart so that none covers another. */
 void drawNames(Sheet& sheet, const std::vector<ChartCurve>& curves)
 {
@@ -170,7 +177,7 @@ void drawNames(Sheet& sheet, const std::vector<ChartCurve>& curves)
             if (curve.known[i] && std::isfinite(curve.levelDb[i]) &&
                 curve.frequencyHz[i] <= sheet.frame.highHz)
             {
-                if (!curve.name.empty())
+                if (!curve.name.empty() && inView(sheet, curve))
                     ends.emplace_back(std::clamp(sheet.y(curve.levelDb[i]), plotTop, plotBottom), &curve);
                 break;
             }

@@ -1,6 +1,7 @@
 #include "Files/ResponsePicture.h"
 
 #include "Files/Chart.h"
+#include "Files/NumberText.h"
 
 #include <cmath>
 
@@ -40,7 +41,7 @@ std::string howMade(const TakeAnalysis& analysis)
     if (analysis.settings.window.kind == WindowChoice::Kind::full)
         words += ", the whole response";
     else
-        words += ", window to " + std::to_string(std::lround(analysis.left.windowMs)) +
+        words += ", window to " + fixedText(analysis.left.windowMs, analysis.left.windowMs < 10.0 ? 1 : 0) +
                  " ms after the first arrival";
     return words + ". Thick: left, thin: right. Faint: not known.";
 }

@@ -1,6 +1,7 @@
 #include "Files/TrialFolder.h"
 
 #include <algorithm>
+#include <map>
 #include <set>
 
 namespace plumbline
@@ -112,6 +113,8 @@ void refuseNamesakes(JsonFields& fields, const Trial& trial)
     refuseTwice(fields, "stances", trial.stances, [](const Stance& s) { return s.name(); });
     refuseTwice(fields, "positions", trial.positions, [](const Position& p) { return p.name; });
     refuseTwice(fields, "set-ups", trial.setUps, [](const SetUp& s) { return std::to_string(s.id); });
+    refuseTwice(fields, "set-ups of a stance", trial.setUps,
+                [](const SetUp& s) { return s.stance + ", set-up " + std::to_string(s.number); });
     refuseTwice(fields, "takes", trial.takes, [](const TakeEntry& t) { return t.id; });
 }
 
@@ -161,7 +164,8 @@ Json toJson(const Trial& trial)
     for (const auto& p : trial.positions)
         value["positions"].push_back(positionJson(p));
     for (const auto& s : trial.setUps)
-        value["setUps"].push_back({ { "id", s.id }, { "stance", s.stance }, { "stoodUp", s.stoodUp } });
+        value["setUps"].push_back(
+            { { "id", s.id }, { "stance", s.stance }, { "number", s.number }, { "stoodUp", s.stoodUp } });
     for (const auto& t : trial.takes)
         value["takes"].push_back({ { "id", t.id },
                                    { "setUp", t.setUp },
@@ -198,11 +202,19 @@ Result<Trial> trialFromJson(const Json& value, const std::string& where)
                                          return stance ? *stance : Stance{};
                                      });
     trial.positions = readList<Position>(fields, "positions", readPosition);
+    std::map<std::string, int> standings; // a file without numbers lists the set-ups in their order
     trial.setUps = readList<SetUp>(fields, "setUps",
-                                   [](JsonFields& item)
+                                   [&](JsonFields& item)
                                    {
-                                       return SetUp{ static_cast<int>(item.count("id", 1000000)),
-                                                     item.text("stance"), item.textOr("stoodUp", "") };
+                                       SetUp setUp;
+                                       setUp.id = static_cast<int>(item.count("id", 1000000));
+                                       setUp.stance = item.text("stance");
+                                       setUp.stoodUp = item.textOr("stoodUp", "");
+                                       const int next = ++standings[setUp.stance];
+                                       setUp.number = item.has("number")
+                                                          ? static_cast<int>(item.whole("number", 1, 1000000))
+                                                          : next;
+                                       return setUp;
                                    });
     trial.takes = readList<TakeEntry>(fields, "takes", readTake);
     refuseNamesakes(fields, trial);

@@ -107,7 +107,7 @@ void judge(FrequencyResponse& curve, std::size_t i, double power, const Transfer
         curve.known[i] = curve.sdDb.back() <= largestKnownDeviationDb;
     }
     curve.known[i] = curve.known[i] && cleanPower > 0.0 && f >= transfer.lowestHz;
-    curve.levelDb.push_back(cleanPower > 0.0 ? decibelsFromPower(cleanPower) - calibrationDb : 0.0);
+    curve.levelDb.push_back(cleanPower > 0.0 ? decibelsFromPower(cleanPower) - calibrationDb : std::nan(""));
 }
 
 }

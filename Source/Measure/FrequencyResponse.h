@@ -17,7 +17,8 @@ namespace plumbline
 struct FrequencyResponse
 {
     std::vector<double> frequencyHz;
-    std::vector<double> levelDb;  ///< 20 lg of microphone over reference, noise power taken off, smoothed
+    std::vector<double> levelDb; ///< 20 lg of microphone over reference, noise power taken off, smoothed; NaN
+                                 ///< where the noise is all there is
     std::vector<double> phaseDeg; ///< travel time removed, unwrapped, never smoothed
     std::vector<double>
         noiseDb; ///< level that the noise alone would show; empty if there was none, or it is not known

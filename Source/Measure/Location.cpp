@@ -1,5 +1,7 @@
 #include "Measure/Location.h"
 
+#include "Core/Units.h"
+
 #include "Measure/Deconvolution.h"
 
 #include <algorithm>
@@ -163,6 +165,23 @@ bool rightIsSilent(const Capture& capture, std::ptrdiff_t start)
     return sum < enough || enough == 0.0;
 }
 
+/** How much later than played a live take's loopback began, less 20 ms: a host or an interface may delay the
+    whole loop, and the time after a sweep is counted from when it came back. Seen where the reference first
+    rises over a thousandth of its peak. */
+std::ptrdiff_t referenceDelay(const Capture& capture)
+{
+    const auto begin = *capture.stimulusStart + static_cast<std::ptrdiff_t>(capture.stimulus.leftStart);
+    if (capture.reference.empty() || begin < 0 ||
+        begin >= static_cast<std::ptrdiff_t>(capture.reference.size()))
+        return 0;
+    const double seen = 1e-3 * amplitudeFromDecibels(capture.stimulus.spec.levelDbfs);
+    const auto first = std::find_if(capture.reference.begin() + begin, capture.reference.end(),
+                                    [&](float x) { return std::abs(x) > seen; });
+    const auto late = first - capture.reference.begin() - begin;
+    const auto slack = static_cast<std::ptrdiff_t>(0.020 * capture.stimulus.spec.sampleRateHz);
+    return first == capture.reference.end() ? 0 : std::max<std::ptrdiff_t>(0, late - slack);
+}
+
 /** Finds the start in the reference where there is one, in the microphone otherwise. */
 std::optional<std::ptrdiff_t> findStart(const Capture& capture)
 {
@@ -191,7 +210,7 @@ std::optional<Problem> faultOfExtent(const Capture& capture, std::ptrdiff_t star
                         "The recording is too short: it ends " +
                             std::to_string(std::lround(std::ceil(missing * 1000.0))) +
                             " ms before the last sweep's tail",
-                        "", "Record until the stimulus has ended" };
+                        "", "Record until the stimulus has ended, or make one with a longer silence" };
     return std::nullopt;
 }
 
@@ -202,12 +221,13 @@ Result<Placement> place(const Capture& capture)
     Placement placement;
     const double rate = capture.stimulus.spec.sampleRateHz;
     if (capture.stimulusStart)
-        placement.stimulusStart = *capture.stimulusStart;
+        placement.stimulusStart = *capture.stimulusStart + referenceDelay(capture);
     else if (const auto found = findStart(capture))
         placement.stimulusStart = *found - std::lround(earlySeconds * rate);
     else if (capture.microphone.size() < capture.stimulus.totalSamples - capture.stimulus.leadInSamples)
         return Problem{
-            "too-short", "The recording is too short to hold the stimulus, or it is not of this stimulus", "",
+            "too-short",
+            "The recording does not hold the whole stimulus: it begins too late or ends too early", "",
             "Record the whole stimulus, from before the left sweep to after the right one's tail"
         };
     else

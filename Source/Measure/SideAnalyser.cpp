@@ -108,6 +108,28 @@ std::optional<Problem> SideAnalyser::faultOfTiming(const ImpulseResponse& impuls
                     "Check the channels chosen and the latency, or make a stimulus with a longer silence" };
 }
 
+/** Looks where the response must be silent: after the silence has ended, before the earliest harmonic that
+    counts. What is there is noise, and its power is known from the lead-in. Ten times more, and more than a
+    hundred-millionth of the peak, is something else. */
+bool SideAnalyser::isDisturbed(const ImpulseResponse& impulse, const PlayedSpectrum& played) const
+{
+    constexpr int highestOrder = 8;
+    constexpr double clearly = 10.0, underPeak = 1e-8;
+    const auto from = static_cast<std::ptrdiff_t>(stimulus.silenceSamples);
+    const auto to = static_cast<std::ptrdiff_t>(impulse.length()) -
+                    std::lround((stimulus.sweep.harmonicAdvanceSeconds(highestOrder) + 0.05) * rate);
+    if (!noiseKnown() || to - from < std::lround(0.1 * rate))
+        return false;
+    double power = 0.0;
+    for (auto i = from; i < to; ++i)
+        power += impulse.at(i) * impulse.at(i);
+    power /= static_cast<double>(to - from);
+    const double predicted =
+        noise.none() ? 0.0 : noiseFloor(played, 1.0).powerPerSample(range.lowHz, range.taperHz);
+    const double peak = impulse.largest(-std::lround(earliestArrivalSeconds * rate), from);
+    return power > clearly * predicted + underPeak * peak * peak;
+}
+
 Arrival SideAnalyser::arrivalIn(const ImpulseResponse& impulse) const
 {
     return firstArrival(impulse, -std::lround(earliestArrivalSeconds * rate),
@@ -139,7 +161,9 @@ Result<SideAnalysis> SideAnalyser::ungated(SpectrumBuffer transfer, const Played
     view.length = transformLength;
     view.centreSamples = arrival.samples + after / 2.0;
     view.lookSeconds = static_cast<double>(stimulus.segmentSamples()) / rate;
-    return read(view, arrival, after, noiseFloor(played, 1.0), played);
+    auto side = read(view, arrival, after, noiseFloor(played, 1.0), played);
+    side.disturbed = isDisturbed(impulse, played);
+    return side;
 }
 
 GateLimits SideAnalyser::gateLimits(const Arrival& arrival) const
@@ -188,7 +212,9 @@ Result<SideAnalysis> SideAnalyser::gated(SpectrumBuffer transfer, const PlayedSp
     const double after = view.timeOfFirstSample + static_cast<double>(gate.length()) - arrival.samples;
     view.lowestHz = rate / after;
     const double share = gate.energy() / static_cast<double>(transformLength);
-    return read(view, arrival, after, noiseFloor(played, share), played);
+    auto side = read(view, arrival, after, noiseFloor(played, share), played);
+    side.disturbed = isDisturbed(impulse, played);
+    return side;
 }
 
 SideAnalysis SideAnalyser::read(TransferView view, const Arrival& arrival, double afterSamples,

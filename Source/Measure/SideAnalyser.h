@@ -42,6 +42,7 @@ private:
     const PlayedSpectrum& playedFor(Side side);
     NoiseFloor noiseFloor(const PlayedSpectrum& played, double shareKept) const;
     std::optional<Problem> faultOfTiming(const ImpulseResponse& impulse) const;
+    bool isDisturbed(const ImpulseResponse& impulse, const PlayedSpectrum& played) const;
     Arrival arrivalIn(const ImpulseResponse& impulse) const;
     Result<SideAnalysis> ungated(SpectrumBuffer transfer, const PlayedSpectrum& played) const;
     Result<SideAnalysis> gated(SpectrumBuffer transfer, const PlayedSpectrum& played) const;

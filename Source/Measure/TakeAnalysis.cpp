@@ -26,11 +26,14 @@ std::vector<Fault> faultsOf(const Capture& capture, const CaptureExtent& extent,
         noteFault(faults, "no-lead-in", doubt,
                   "There is no silence before the left sweep: the noise is not known, and nothing is masked "
                   "for it.");
-    if (capture.reference.empty() && !placement.timeBaseKnown)
+    if (capture.reference.empty())
         noteFault(faults, "no-reference", note,
-                  "No loopback channel: the interface's own response is in the curves, and the right's "
-                  "travel time is told "
-                  "against the left's.");
+                  placement.timeBaseKnown
+                      ? "No loopback channel: the interface's own response is in the curves, and its latency "
+                        "in the "
+                        "travel times."
+                      : "No loopback channel: the interface's own response is in the curves, and the right's "
+                        "travel time is told against the left's.");
     if (placement.referenceLeftOnly)
         noteFault(faults, "reference-left-only", note,
                   "The loopback carries the left alone: the interface's response on the left serves the "
@@ -56,6 +59,16 @@ void noteUnheard(TakeAnalysis& analysis)
     if (analysis.right && !analysis.right->heard())
         noteFault(analysis.faults, "right-not-heard", Fault::Severity::doubt,
                   "The right side was not heard over the noise: check its monitor and its cable.");
+}
+
+void noteDisturbed(TakeAnalysis& analysis)
+{
+    if (analysis.left.disturbed)
+        noteFault(analysis.faults, "left-disturbed", Fault::Severity::doubt,
+                  "A noise disturbed the left sweep: take it again.");
+    if (analysis.right && analysis.right->disturbed)
+        noteFault(analysis.faults, "right-disturbed", Fault::Severity::doubt,
+                  "A noise disturbed the right sweep: take it again.");
 }
 
 /** Without a time base only the difference of the sides is true: the left's own time becomes 0. */
@@ -111,6 +124,7 @@ Result<TakeAnalysis> analyseTake(const Capture& capture, const AnalysisSettings&
         analysis.right = std::move(*right);
     }
     noteUnheard(analysis);
+    noteDisturbed(analysis);
     if (!placement->timeBaseKnown)
         tellAgainstLeft(analysis);
     return analysis;

@@ -30,6 +30,8 @@ struct SideAnalysis
     std::optional<int> polarity; ///< +1 or -1
     double windowMs = 0.0;       ///< time looked at after the first arrival
     FrequencyResponse response;
+    /** The response is far from silent where neither sound nor harmonics can be, as after a bang in the sweep. */
+    bool disturbed = false;
 
     bool heard() const noexcept { return polarity.has_value(); }
 };

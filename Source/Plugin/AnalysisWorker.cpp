@@ -63,7 +63,24 @@ std::optional<Problem> AnalysisWorker::request(const TakeRequest& wanted)
         return Problem{ "busy", "A take is under way", "", "Stop it first, or wait until it is analysed" };
     const std::scoped_lock guard(lock);
     pending = wanted;
+    stopAsked = false;
     return std::nullopt;
+}
+
+void AnalysisWorker::stop()
+{
+    // The flag is for a take that is not lent yet, the runner for one that is. Set first: lend() looks at it last.
+    {
+        const std::scoped_lock guard(lock);
+        stopAsked = true;
+    }
+    runner.stop();
+}
+
+bool AnalysisWorker::isStopAsked() const
+{
+    const std::scoped_lock guard(lock);
+    return stopAsked;
 }
 
 TakeStatus AnalysisWorker::status() const
@@ -124,12 +141,20 @@ void AnalysisWorker::lend(const TakeRequest& request)
     totalSamples.store(stimulus->totalSamples);
     blocksThen = runner.blocks();
     blocksSince = now();
+    if (isStopAsked())
+    {
+        lent.reset();
+        return giveUp(problemOf(StopCause::asked));
+    }
     if (!runner.offer(*lent->job))
     {
         lent.reset();
         return giveUp({ "busy", "A take is under way", "", "Stop it first" });
     }
-    if (wanted.startAtOnce)
+    // A stop that came while the job was offered may have been cleared with the stops of earlier takes.
+    if (isStopAsked())
+        runner.stop();
+    else if (wanted.startAtOnce)
         runner.start();
 }
 

@@ -25,6 +25,8 @@ public:
 
     // --- [any but audio] ---
     std::optional<Problem> request(const TakeRequest& request);
+    /** Ends whatever is requested, armed or under way, at whichever point it is. */
+    void stop();
     TakeStatus status() const;
 
     /** The rate at which the session runs; 0 until it is known. */
@@ -53,6 +55,7 @@ private:
     void tuneInIdleMoment();
     void publish(TakeResult result);
     void giveUp(const Problem& problem);
+    bool isStopAsked() const;
 
     TakeRunner& runner;
     std::function<double()> now;
@@ -61,6 +64,7 @@ private:
     std::atomic<bool> busy{ false };
     mutable std::mutex lock; ///< guards `pending` and `latest`
     std::optional<TakeRequest> pending;
+    bool stopAsked = false; ///< of what is requested now; also guarded
     std::shared_ptr<const TakeResult> latest;
     // Analysis thread only.
     std::optional<Lent> lent;

@@ -101,7 +101,7 @@ void PlumblineProcessor::startTake()
 
 void PlumblineProcessor::stopTake()
 {
-    runner.stop();
+    worker.stop();
 }
 
 void PlumblineProcessor::acknowledge()

@@ -15,7 +15,7 @@ enum class TakePhase
     idle,     ///< the mix passes
     armed,    ///< a job waits for the start; the mix passes
     taking,   ///< the mix is faded out, the stimulus plays and the Return is recorded
-    stopping, ///< fading: after a stop to silence, after the last sample back to the mix
+    stopping, ///< a stop was seen: fading to silence
     failed    ///< stopped before its time; see cause()
 };
 

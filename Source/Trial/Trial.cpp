@@ -50,16 +50,14 @@ Result<int> setUpFor(Trial& trial, const TakeFiling& filing)
     const auto stance = filing.stance.name();
     if (const auto* known = trial.setUpOf(stance, filing.setUpOrdinal))
         return known->id;
-    if (filing.setUpOrdinal < 1 ||
-        (filing.setUpOrdinal > 1 && !trial.setUpOf(stance, filing.setUpOrdinal - 1)))
-        return Problem{ "set-up-skipped",
-                        "Set-up " + std::to_string(filing.setUpOrdinal) + " of \"" + stance +
-                            "\" is not the next one",
-                        "", "Number the set-ups of a stance 1, 2, 3 in the order in which it was stood up" };
+    if (filing.setUpOrdinal < 1)
+        return Problem{ "set-up-number",
+                        "Set-up " + std::to_string(filing.setUpOrdinal) + " is not a number from 1", "",
+                        "Number the set-ups of a stance 1, 2, 3 in the order in which it was stood up" };
     int id = 1;
     for (const auto& setUp : trial.setUps)
         id = std::max(id, setUp.id + 1);
-    trial.setUps.push_back({ id, stance, filing.when });
+    trial.setUps.push_back({ id, stance, filing.when, filing.setUpOrdinal });
     return id;
 }
 }
@@ -74,10 +72,9 @@ const SetUp* Trial::setUp(int wanted) const
     return findIn(setUps, [&](const SetUp& s) { return s.id == wanted; });
 }
 
-const SetUp* Trial::setUpOf(const std::string& stanceName, int ordinal) const
+const SetUp* Trial::setUpOf(const std::string& stanceName, int number) const
 {
-    int seen = 0;
-    return findIn(setUps, [&](const SetUp& s) { return s.stance == stanceName && ++seen == ordinal; });
+    return findIn(setUps, [&](const SetUp& s) { return s.stance == stanceName && s.number == number; });
 }
 
 std::vector<std::string> usualOrientations()

@@ -52,6 +52,7 @@ struct SetUp
     int id = 0;
     std::string stance;  ///< its name
     std::string stoodUp; ///< ISO 8601
+    int number = 1;      ///< among the set-ups of its stance, from 1; gaps are allowed
 
     bool operator==(const SetUp&) const = default;
 };
@@ -84,8 +85,8 @@ struct Trial
 
     const Stance* stance(const std::string& name) const;
     const SetUp* setUp(int id) const;
-    /** The n-th set-up of a stance, counted from 1; null if there are not so many. */
-    const SetUp* setUpOf(const std::string& stance, int ordinal) const;
+    /** The set-up of a stance that has this number; null if there is none. */
+    const SetUp* setUpOf(const std::string& stance, int number) const;
 
     bool operator==(const Trial&) const = default;
 };
@@ -103,7 +104,7 @@ struct TakeFiling
     std::string takeId;
     Stance stance;
     Monitor::Kind kind = Monitor::Kind::pair;
-    int setUpOrdinal = 1; ///< of that stance, from 1
+    int setUpOrdinal = 1; ///< its number among that stance's, from 1
     std::string position = "seat";
     std::string when; ///< ISO 8601, for a set-up that is new
     bool doubtful = false;
@@ -111,7 +112,7 @@ struct TakeFiling
 };
 
 /** The trial with the take filed; monitor, orientation, stance, position and set-up are made where they are
-    new. Problems: a set-up that skips a number, the monitor known as the other kind, a take id that is taken.
+    new. Problems: a set-up number below 1, the monitor known as the other kind, a take id that is taken.
     */
 Result<Trial> withTake(Trial trial, const TakeFiling& filing);
 

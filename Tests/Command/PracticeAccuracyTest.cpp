@@ -159,7 +159,7 @@ TEST_CASE("Left against right arrives true within 0.001 sample clean, 0.01 with 
         const auto free = likeUnits(true);
         clean = std::max(clean, std::abs(errorOfDifference(free, 0, aside, true, settings)));
         noisy = std::max(noisy, std::abs(errorOfDifference(free, 0, aside, false, settings)));
-        // In the room the reflections move with the microphone too.
+        // In the room the reflections move with the microphone too: 12.5 mm at the most (20 cm cost 0.02 sample).
         inRoom =
             std::max(inRoom, std::abs(errorOfDifference(likeUnits(false), 0, aside / 4.0, true, settings)));
     }

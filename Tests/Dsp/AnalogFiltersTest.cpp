@@ -38,7 +38,7 @@ Complex crossoverSum(double frequencyHz)
 
 TEST_CASE("A Linkwitz-Riley crossover of order 4 adds up to the all-pass of its closed form")
 {
-    // CHECKS: LR4, fc 2.5 kHz; closed form tau = 2 sqrt2 (1 + W^2) / ((1 + W^4) wc); printed by an outside
+    // Closed form, computed by an independent script: LR4, fc 2.5 kHz; closed form tau = 2 sqrt2 (1 + W^2) / ((1 + W^4) wc); printed by an outside
     // program.
     struct Row
     {
@@ -90,7 +90,7 @@ TEST_CASE("Butterworth filters of every order are 3.01 dB down at the corner and
 
 TEST_CASE("A peak has its level and no phase at the centre, and the group delay of its closed form")
 {
-    // tau(f0) = 2 Q (A - 1/A) / (2 pi f0), the limit of CHECKS' 2 Q (A - 1/A) / sin w0 for a slow centre;
+    // tau(f0) = 2 Q (A - 1/A) / (2 pi f0), the limit of 2 Q (A - 1/A) / sin w0 for a slow centre;
     // at 60 Hz and 48 kHz the digital one is 2477.1141924569606 samples and sin w0 / w0 brings it to the
     // analogue one.
     const auto peak = [](double f) { return analogue::peak(f, 60.0, 10.0, 8.0); };

@@ -150,7 +150,7 @@ TEST_CASE("Without noise its arrays are as long as the others, and all null")
     CHECK(response["known"].dump() == "[true,false,true,false,false]");
 }
 
-TEST_CASE("What was set and found is written under the names of the contract")
+TEST_CASE("What was set and found is written under the names of its schema")
 {
     const auto json = Json::parse(toText(toJson(analysisWithGaps())));
     CHECK(json["sampleRateHz"] == 44100.0);

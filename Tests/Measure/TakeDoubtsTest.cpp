@@ -99,8 +99,58 @@ TEST_CASE("A clipped capture is analysed, and doubtful")
     auto capture = captureThrough(shortStimulus(), leftTaps, rightTaps);
     std::fill_n(capture.microphone.begin() + 60000, 5, 1.0f);
     const auto analysis = analysed(capture, plain());
-    CHECK(codesOf(analysis) == std::vector<std::string>{ "microphone-clipped" });
+    CHECK(codesOf(analysis).front() == "microphone-clipped");
     CHECK(analysis.doubtful());
+}
+
+TEST_CASE("A bang in a sweep makes the take doubtful")
+{
+    auto disturbedBy = [](auto disturb)
+    {
+        auto capture = captureThrough(shortStimulus(48000.0, 3.0), leftTaps, rightTaps);
+        addNoise(capture.microphone, 1e-6, 9);
+        disturb(capture);
+        return codesOf(analysed(capture, plain()));
+    };
+    const auto sweep = shortStimulus(48000.0, 3.0).leftStart + 70000;
+    CHECK(disturbedBy([](Capture&) {}).empty()); // control: an undisturbed one has no fault
+    const std::vector<std::string> left{ "left-disturbed" };
+    CHECK(disturbedBy(
+              [&](Capture& capture)
+              {
+                  Random random(4);
+                  for (std::size_t i = 0; i < 4800; ++i)
+                      capture.microphone[sweep + i] += static_cast<float>(0.02 * random.normal());
+              }) == left);
+}
+
+TEST_CASE("A loopback that comes late takes the time after the sweep with it, or is refused")
+{
+    const auto stimulus = shortStimulus();
+    auto lateBy = [&](double share)
+    {
+        const auto late = static_cast<std::ptrdiff_t>(share * static_cast<double>(stimulus.silenceSamples));
+        auto capture = captureThrough(stimulus, leftTaps, rightTaps);
+        for (auto* signal : { &capture.microphone, &capture.reference })
+        {
+            signal->insert(signal->begin(), static_cast<std::size_t>(late), 0.0f);
+            signal->resize(stimulus.totalSamples);
+        }
+        return capture;
+    };
+    const auto intime = analysed(captureThrough(stimulus, leftTaps, rightTaps), plain());
+    for (const double share : { 0.3, 0.5, 0.85 })
+    {
+        CAPTURE(share);
+        const auto late = analysed(lateBy(share), plain());
+        CHECK(late.left.travelTimeSeconds.value() ==
+              Approx(intime.left.travelTimeSeconds.value()).margin(1e-9));
+        CHECK(codesOf(late) ==
+              std::vector<std::string>{ "tail-cut" }); // the recording ends with the stimulus
+        for (std::size_t i = 0; i < late.left.response.levelDb.size(); ++i)
+            CHECK(late.left.response.levelDb[i] == Approx(intime.left.response.levelDb[i]).margin(0.001));
+    }
+    CHECK(analyseTake(lateBy(1.25), plain()).problem().code == "too-short");
 }
 
 TEST_CASE("Sound that comes before the reference, or after the silence, is refused")
@@ -213,7 +263,7 @@ TEST_CASE("The noise curve is the level that the noise alone would show")
     }
 }
 
-TEST_CASE("Every value is finite, known or not")
+TEST_CASE("Every value that is known is finite, and a level that is nothing but noise is no number")
 {
     auto capture = captureThrough(shortStimulus(), scaled(leftTaps, 1e-3), {});
     addNoise(capture.microphone, 1e-2, 6);
@@ -221,7 +271,8 @@ TEST_CASE("Every value is finite, known or not")
     for (const auto* side : { &analysis.left, &*analysis.right })
         for (std::size_t i = 0; i < side->response.frequencyHz.size(); ++i)
         {
-            REQUIRE(std::isfinite(side->response.levelDb[i]));
+            if (side->response.known[i])
+                REQUIRE(std::isfinite(side->response.levelDb[i]));
             REQUIRE(std::isfinite(side->response.phaseDeg[i]));
         }
 }

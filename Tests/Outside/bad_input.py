@@ -1,4 +1,4 @@
-"""Whatever is wrong with what comes in: the contract's exit, the reason on standard error with the file's
+"""Whatever is wrong with what comes in: the exit that README names, the reason on standard error with the file's
 name, nothing half-written, no temporary file, no signal; and a good run in the same place afterwards.
 
 What could pass here for the wrong reason: a program that refuses everything (each group ends with a good

@@ -175,7 +175,7 @@ def calibration(program, report, folder):
 
 
 def smoothing(program, report, folder):
-    """Only where the whole width lies inside the band asked: beyond it the contract promises nothing."""
+    """Only where the whole width lies inside the band asked: beyond it nothing is promised."""
     played = stimulus(program, folder, seconds=2)
     rate, both = played.rate, monitors(played.rate, echo=0)
     recording = write_wav(os.path.join(folder, "c.wav"), rate,

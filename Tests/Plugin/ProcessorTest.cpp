@@ -55,6 +55,8 @@ TEST_CASE("Without a loopback the wire's whole delay is found, and said to be wi
     const auto result = host.takeResult();
     REQUIRE(result->analysis != nullptr);
     CHECK(result->capture->reference.empty());
+    REQUIRE(result->analysis->faults.size() == 1);
+    CHECK(result->analysis->faults.front().code == "no-reference");
     CHECK(*result->analysis->left.travelTimeSeconds * 48000.0 ==
           Approx(256.0).margin(0.001)); // a block late, as in a host
     CHECK(result->analysis->left.polarity == -1);

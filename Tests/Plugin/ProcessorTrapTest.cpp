@@ -36,13 +36,13 @@ TEST_CASE(
             buffer.clear(1, 0, frames);
             trap.arm();
             host.processor.processBlock(buffer, midi);
-            if (i == 60 && round == 1)
-                host.processor.stopTake();
             if (i == 60 && round == 2)
                 host.processor.reset();
             if (i == 60 && round == 3)
                 host.processor.prepareToPlay(48000.0, 8192); // some hosts call it on the audio thread
             trap.disarm();
+            if (i == 60 && round == 1)
+                host.processor.stopTake(); // from any thread but this one
             for (int n = 0; n < frames; ++n)
                 channels[2][n] = channels[3][n] = channels[0][n] + channels[1][n];
         }

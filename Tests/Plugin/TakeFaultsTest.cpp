@@ -96,6 +96,27 @@ TEST_CASE("A take that is stopped in its sweep says why, falls silent, and the n
     checkNextTakeWorks(host);
 }
 
+TEST_CASE("A stop counts at whichever point it comes, and an old one does not stop the next take")
+{
+    LoopHost host;
+    REQUIRE_FALSE(host.processor.requestTake(host.request()));
+    SECTION("before the analysis side has seen the request")
+    {
+        host.processor.stopTake();
+    }
+    SECTION("when it is lent, before the first block")
+    {
+        host.processor.stepAnalysis();
+        host.processor.stopTake();
+    }
+    const auto result = host.takeResult();
+    REQUIRE(result->problem);
+    CHECK(result->problem->code == "stopped");
+    CHECK(host.loudest == 0.0f);
+    host.processor.stopTake(); // with nothing under way
+    checkNextTakeWorks(host);
+}
+
 TEST_CASE("A silent Return is said to be silent, and the capture is kept")
 {
     LoopHost host;

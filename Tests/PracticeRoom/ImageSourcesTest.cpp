@@ -124,7 +124,7 @@ struct Oracle
 
 TEST_CASE("The floor bounce has its first dip where the worked example says, as deep as distance makes it")
 {
-    // CHECKS: source and microphone 1.2 m high, 1.5 m apart: extra path 1.330194 m, first dip 129.00371 Hz,
+    // Closed form, computed by an independent script: source and microphone 1.2 m high, 1.5 m apart: extra path 1.330194 m, first dip 129.00371 Hz,
     // -5.51450 dB.
     const PracticeRoom room(overAFloor(1.2, 1.0), 48000.0, 1);
     std::vector<double> around;
@@ -145,7 +145,7 @@ TEST_CASE("Two arrivals have the peaks and dips of their level difference")
 {
     struct Row
     {
-        double differenceDb, peakDb, dipDb; // CHECKS, two arrivals
+        double differenceDb, peakDb, dipDb; // Closed form, computed by an independent script: two arrivals
     };
 
     const Row rows[] = {
@@ -171,7 +171,7 @@ TEST_CASE("Two arrivals have the peaks and dips of their level difference")
 
 TEST_CASE("A room that swallows little rings at the modes of its dimensions")
 {
-    // CHECKS: 5.0 x 4.0 x 2.6 m, f = c/2 sqrt(sum (n/L)^2). From corner to corner every mode is heard. The
+    // Closed form, computed by an independent script: 5.0 x 4.0 x 2.6 m, f = c/2 sqrt(sum (n/L)^2). From corner to corner every mode is heard. The
     // response ends after 1.2 s: peaks can be told to about 0.5 Hz, and 85.80 from 85.87 not at all.
     Scenario scenario = pointInTheOpen();
     scenario.studio.absorption = { everywhere(0.02), everywhere(0.02), everywhere(0.02) };

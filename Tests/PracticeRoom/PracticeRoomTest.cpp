@@ -79,7 +79,7 @@ TEST_CASE("A point in the open is flat and as late as its distance and the laten
 
 TEST_CASE("The crossover of a coincident two-way adds up to its all-pass in the room's response")
 {
-    // CHECKS, LR4 at 2.5 kHz: phase of the sum.
+    // Closed form, computed by an independent script: LR4 at 2.5 kHz: phase of the sum.
     Scenario scenario = pointInTheOpen();
     scenario.monitors[0].crossoverHz = 2500.0;
     const PracticeRoom room(scenario, 48000.0, 1);
@@ -98,7 +98,7 @@ TEST_CASE("The crossover of a coincident two-way adds up to its all-pass in the 
 
 TEST_CASE("A pair laid down dips where its drivers' path difference says, upright it does not")
 {
-    // CHECKS, worked case: d 0.18 m, r 1.2 m, 12 degrees off the mid-normal: 108.75227 us, and -2.20851 dB
+    // Closed form, computed by an independent script: worked case: d 0.18 m, r 1.2 m, 12 degrees off the mid-normal: 108.75227 us, and -2.20851 dB
     // at 2 kHz for two drivers of equal strength. They are so at the crossover but for 3 % of distance,
     // which changes it by 0.001 dB.
     Scenario scenario = pointInTheOpen();

@@ -52,5 +52,6 @@ TEST_CASE("The speed of sound follows the temperature")
     Studio studio;
     studio.absorption = swallowAll();
     studio.temperatureC = 25.0;
-    CHECK(acousticsOf(studio).speedMps == Approx(346.114454).epsilon(1e-8)); // CHECKS, ISO 9613-1
+    CHECK(acousticsOf(studio).speedMps ==
+          Approx(346.114454).epsilon(1e-8)); // Closed form, computed by an independent script: ISO 9613-1
 }

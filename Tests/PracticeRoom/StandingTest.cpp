@@ -29,7 +29,7 @@ Vec3 seenFrom(const Cabinet& cabinet, double distance, double degreesOff)
 
 TEST_CASE("A pair laid down has the path difference of its geometry, upright it has none")
 {
-    // CHECKS, path differences: delta = sqrt(r^2 + d^2/4 + r d sin th) - sqrt(r^2 + d^2/4 - r d sin th).
+    // Closed form, computed by an independent script: path differences: delta = sqrt(r^2 + d^2/4 + r d sin th) - sqrt(r^2 + d^2/4 - r d sin th).
     struct Row
     {
         double spacing, angle, distance, millimetres;
@@ -63,7 +63,7 @@ TEST_CASE("A pair laid down has the path difference of its geometry, upright it 
 
 TEST_CASE("On the tweeter's axis the woofer is sqrt(r^2 + d^2) away")
 {
-    // CHECKS, microphone on one driver's axis: d 0.16, r 1.0: 12.719112093773077 mm.
+    // Closed form, computed by an independent script: microphone on one driver's axis: d 0.16, r 1.0: 12.719112093773077 mm.
     const Cabinet cabinet = standCabinet({}, twoWay(0.16), CabinetOrientation::upright, RoomSide::right);
     const Vec3 microphone = cabinet.tweeter + cabinet.facing * 1.0;
     const double difference = length(cabinet.woofer - microphone) - length(cabinet.tweeter - microphone);

@@ -192,12 +192,14 @@ TEST_CASE(
     CHECK(trial.setUpOf("Osier 8, upright", 1) == nullptr);
 }
 
-TEST_CASE("A set-up that skips a number, or has none, is refused")
+TEST_CASE("A set-up may have any number from 1; another is refused")
 {
     const auto trial = filed(emptyTrial(), filingOf("one"));
-    for (const int ordinal : { 3, 4, 0, -1 })
-        CHECK(codeOf(trial, filingOf("two", "Heron 6, upright", ordinal)) == "set-up-skipped");
-    CHECK(codeOf(trial, filingOf("two", "Tarn 5, upright", 2)) == "set-up-skipped");
+    for (const int number : { 0, -1 })
+        CHECK(codeOf(trial, filingOf("two", "Heron 6, upright", number)) == "set-up-number");
+    const auto later = filed(trial, filingOf("two", "Tarn 5, upright", 3));
+    CHECK(later.setUpOf("Tarn 5, upright", 3) != nullptr);
+    CHECK(later.setUpOf("Tarn 5, upright", 1) == nullptr);
     CHECK(withTake(trial, filingOf("two", "Heron 6, upright", 2)).ok());
 }
 
@@ -277,7 +279,7 @@ TEST_CASE("A trial is a value: filing into it leaves the former one as it was, r
     const auto after = withTake(before, filingOf("two", "Tarn 5, upright"));
     CHECK(before == copy);
     CHECK_FALSE(after.value() == before);
-    CHECK_FALSE(withTake(before, filingOf("two", "Tarn 5, upright", 5)).ok());
+    CHECK_FALSE(withTake(before, filingOf("two", "Tarn 5, upright", 0)).ok());
     CHECK(before == copy);
     auto other = before;
     other.takes[0].keep = false;
