@@ -151,7 +151,9 @@ Result<SideAnalysis> SideAnalyser::analyse(Side side)
 /** The response as it is in the bins of the division; the impulse response serves the arrival alone. */
 Result<SideAnalysis> SideAnalyser::ungated(SpectrumBuffer transfer, const PlayedSpectrum& played) const
 {
-    const ImpulseResponse impulse(transfer, rate);
+    SpectrumBuffer continued = transfer;
+    continueBelow(continued, range, rate);
+    const ImpulseResponse impulse(std::move(continued), rate);
     if (auto fault = faultOfTiming(impulse))
         return *fault;
     const Arrival arrival = arrivalIn(impulse);
