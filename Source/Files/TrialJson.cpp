@@ -23,6 +23,7 @@ Json monitorJson(const Monitor& monitor)
     put("depthCm", monitor.depthCm);
     put("driverSpacingCm", monitor.driverSpacingCm);
     put("crossoverHz", monitor.crossoverHz);
+    put("wooferCm", monitor.wooferCm);
     return value;
 }
 
@@ -62,6 +63,7 @@ Monitor readMonitor(JsonFields& fields)
     monitor.depthCm = optionalNumber(fields, "depthCm", 1000.0);
     monitor.driverSpacingCm = optionalNumber(fields, "driverSpacingCm", 1000.0);
     monitor.crossoverHz = optionalNumber(fields, "crossoverHz", 100000.0);
+    monitor.wooferCm = optionalNumber(fields, "wooferCm", 1000.0);
     return monitor;
 }
 

@@ -21,6 +21,7 @@ struct Monitor
     std::string name;
     Kind kind = Kind::pair;
     std::optional<double> widthCm, heightCm, depthCm, driverSpacingCm, crossoverHz;
+    std::optional<double> wooferCm; ///< nominal diameter of the largest driver
 
     bool operator==(const Monitor&) const = default;
 };

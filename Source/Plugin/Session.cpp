@@ -1,0 +1,391 @@
+#include "Plugin/Session.h"
+
+#include "Core/ThreadTags.h"
+#include "Core/Units.h"
+#include "Files/UserFolder.h"
+#include "Plugin/TakeWords.h"
+
+#include <algorithm>
+#include <cmath>
+
+namespace plumbline
+{
+
+using Concern = SessionMessage::Concern;
+
+namespace
+{
+
+void set(juce::AudioParameterFloat& parameter, double value)
+{
+    parameter.beginChangeGesture();
+    parameter.setValueNotifyingHost(parameter.convertTo0to1(static_cast<float>(value)));
+    parameter.endChangeGesture();
+}
+
+float peakDbfs(float peak)
+{
+    constexpr float nothing = -200.0f;
+    return peak > 0.0f ? std::max(nothing, 20.0f * std::log10(peak)) : nothing;
+}
+
+LiveState::Phase phaseOf(const TakeStatus& status, bool atOnce)
+{
+    using Phase = LiveState::Phase;
+    switch (status.phase)
+    {
+    case TakePhase::taking:
+        return Phase::taking;
+    case TakePhase::stopping:
+        return Phase::stopping;
+    case TakePhase::armed:
+        return atOnce ? Phase::preparing : Phase::armed;
+    case TakePhase::idle:
+        return !status.busy ? Phase::idle : status.analysing ? Phase::analysing : Phase::preparing;
+    case TakePhase::failed:
+        break;
+    }
+    return status.busy && !status.analysing ? Phase::preparing : Phase::stopped;
+}
+
+}
+
+Session::Session(Parts whatItWorksWith) : parts(std::move(whatItWorksWith))
+{
+    published = std::make_shared<const SessionView>(seen());
+}
+
+// --- what there is to see
+
+std::shared_ptr<const SessionView> Session::session() const
+{
+    const std::scoped_lock guard(lock);
+    return published;
+}
+
+LiveState Session::live()
+{
+    const auto status = parts.worker.status();
+    LiveState now;
+    now.phase = phaseOf(status, atOnce.load());
+    now.elapsedSeconds = status.elapsedSeconds;
+    now.mustAcknowledge = parts.runner.heldSilent();
+    now.hostStarted = hostStarted.load();
+    now.returnConnected = parts.runner.returnSeen();
+    now.hostIsRendering = parts.runner.renderSeen();
+    now.sampleRateHz = sessionRateHz.load();
+    now.microphonePeakDbfs = peakDbfs(parts.runner.takeReturnPeak(0));
+    now.loopbackPeakDbfs = peakDbfs(parts.runner.takeReturnPeak(1));
+    const double rate = parts.worker.sessionRate();
+    // The host may change its rate, or a parameter in a panel of its own: then there is something new to see.
+    if (rate != sessionRateHz.exchange(rate) || plan() != session()->plan)
+        post([] {});
+    return now;
+}
+
+TakePlan Session::plan() const
+{
+    TakePlan now;
+    now.levelDbfs = parts.parameters.level.get();
+    now.sweepSeconds = parts.parameters.seconds.get();
+    return now;
+}
+
+SessionView Session::seen() const
+{
+    SessionView view;
+    view.trial = keeper.view();
+    view.plan = plan();
+    StimulusSpec spec;
+    spec.sampleRateHz = std::max(8000.0, parts.worker.sessionRate());
+    spec.seconds = view.plan.sweepSeconds;
+    spec.levelDbfs = view.plan.levelDbfs;
+    spec.pair = keeper.hereKind() == Monitor::Kind::pair;
+    view.times = timesOf(spec);
+    view.takeUnderWay = takeStance;
+    view.careWasRead = !settings.careReadAt.empty();
+    view.practiceRoom = practiceRoom;
+    view.hostMayStart = hostMayStart;
+    view.standalone = openAudioSettings != nullptr;
+    view.appearance = { settings.dark, settings.scalePercent, settings.reduceMotion };
+    view.trialsFolder = trialsFolder().string();
+    view.recentTrials = settings.recentTrials;
+    view.messages = messages;
+    return view;
+}
+
+void Session::publish()
+{
+    auto whole = std::make_shared<const SessionView>(seen());
+    SessionState state{ keeper.identity(), keeper.hereNow(), keeper.hereSetUp(), practiceRoom, setAside };
+    {
+        const std::scoped_lock guard(lock);
+        published = std::move(whole);
+        kept = std::move(state);
+    }
+    versionNow.fetch_add(1, std::memory_order_release);
+}
+
+// --- commands
+
+void Session::post(std::function<void()> command)
+{
+    commands.post(
+        [this, command = std::move(command)]
+        {
+            command();
+            changed = true;
+        });
+    if (parts.wake)
+        parts.wake();
+}
+
+void Session::setPlan(const TakePlan& wanted)
+{
+    set(parts.parameters.level, wanted.levelDbfs);
+    set(parts.parameters.seconds, wanted.sweepSeconds);
+    post([] {});
+}
+
+void Session::startTake()
+{
+    post([this] { beginTake(); });
+}
+
+void Session::stop()
+{
+    parts.worker.stop(); // at once: it does not wait for the analysis side
+    post([this] { startWanted = false; });
+}
+
+void Session::acknowledge()
+{
+    parts.runner.acknowledge();
+    post([this] { forget(Concern::take); });
+}
+
+void Session::windowClosed()
+{
+    const auto phase = live().phase;
+    const bool underWay = phase == LiveState::Phase::preparing || phase == LiveState::Phase::taking;
+    if (!underWay || hostStarted.load())
+        return;
+    parts.worker.stop(StopCause::windowClosed);
+    post([this] { startWanted = false; });
+}
+
+void Session::letHostStart(bool allowed)
+{
+    post([this, allowed] { hostMayStart = allowed; });
+}
+
+void Session::usePracticeRoom(bool practice)
+{
+    post([this, practice] { practiceRoom = practice; });
+}
+
+void Session::careWasRead()
+{
+    post([this] { changeSettings([](UserSettings& mine) { mine.careReadAt = isoTimeNow(); }); });
+}
+
+void Session::newTrial(const std::string& name, const std::string& parent)
+{
+    post(
+        [=, this]
+        {
+            const auto outcome =
+                keeper.create(name, parent.empty() ? trialsFolder() : std::filesystem::path(parent));
+            say(Concern::trial, outcome);
+            if (outcome)
+                remember(keeper.identity().folder);
+        });
+}
+
+void Session::openTrial(const std::string& folder)
+{
+    post(
+        [=, this]
+        {
+            const auto outcome = keeper.open(folder);
+            say(Concern::trial, outcome);
+            if (outcome)
+                remember(folder);
+        });
+}
+
+void Session::saveTrialIn(const std::string& parent)
+{
+    post(
+        [=, this]
+        {
+            const auto outcome = keeper.saveIn(parent);
+            say(Concern::trial, outcome);
+            if (outcome)
+                remember(keeper.identity().folder);
+        });
+}
+
+void Session::describeMonitor(const std::string& formerName, const Monitor& monitor)
+{
+    post([=, this] { say(Concern::trial, keeper.describe(formerName, monitor)); });
+}
+
+void Session::nameTrial(const std::string& name)
+{
+    post([=, this] { say(Concern::trial, keeper.nameTrial(name)); });
+}
+
+void Session::standHere(const std::string& stance)
+{
+    post([=, this] { keeper.standHere(stance); });
+}
+
+void Session::standAgain()
+{
+    post([this] { keeper.standAgain(); });
+}
+
+void Session::setAppearance(const Appearance& appearance)
+{
+    post(
+        [=, this]
+        {
+            changeSettings(
+                [=](UserSettings& mine)
+                {
+                    mine.dark = appearance.dark;
+                    mine.scalePercent = std::clamp(appearance.scalePercent, 100, 250);
+                    mine.reduceMotion = appearance.reduceMotion;
+                });
+        });
+}
+
+void Session::dismiss(const std::string& problemCode)
+{
+    post(
+        [=, this]
+        { std::erase_if(messages, [&](const SessionMessage& m) { return m.problem.code == problemCode; }); });
+}
+
+void Session::showAudioSettings()
+{
+    std::function<void()> open;
+    {
+        const std::scoped_lock guard(lock);
+        open = openAudioSettings;
+    }
+    if (open)
+        open();
+}
+
+void Session::setAudioSettingsOpener(std::function<void()> opener)
+{
+    {
+        const std::scoped_lock guard(lock);
+        openAudioSettings = std::move(opener);
+    }
+    post([] {});
+}
+
+// --- host state
+
+SessionState Session::state() const
+{
+    const std::scoped_lock guard(lock);
+    return kept;
+}
+
+void Session::restore(const RestoredState& restored)
+{
+    {
+        const std::scoped_lock guard(lock);
+        kept = restored.session;
+    }
+    post(
+        [=, this]
+        {
+            setAside = restored.session.setAside;
+            if (!restored.sound)
+                return say({ Concern::settings,
+                             true,
+                             { "state-damaged", "What the session had kept could not be read", "",
+                               "Plumbline begins with its defaults and keeps what came as it was" } });
+            practiceRoom = restored.session.practiceRoom;
+            if (!restored.session.trial.folder.empty())
+                say(Concern::trial, keeper.find(restored.session.trial));
+            if (!restored.session.hereNow.empty())
+                keeper.standHere(restored.session.hereNow, restored.session.hereSetUp);
+        });
+}
+
+// --- settings and messages
+
+void Session::begin()
+{
+    assertNotOnAudioThread();
+    begun = true;
+    auto read = readUserSettings();
+    if (read)
+        settings = std::move(*read);
+    else
+        say({ Concern::settings, false, read.problem() });
+    hostMayStart = settings.hostMayStart;
+    changed = true;
+}
+
+void Session::changeSettings(const std::function<void(UserSettings&)>& change)
+{
+    // Another instance may have written since: what is changed here is changed in what is there now.
+    if (auto now = readUserSettings())
+        settings = std::move(*now);
+    change(settings);
+    if (!begun)
+        return;
+    if (auto written = writeUserSettings(settings); !written)
+    {
+        auto problem = written.problem();
+        problem.what = "The settings hold for this session only: " + problem.what;
+        say({ Concern::settings, false, problem });
+    }
+}
+
+void Session::remember(const std::string& folder)
+{
+    changeSettings(
+        [&](UserSettings& mine)
+        {
+            constexpr std::size_t most = 10;
+            std::erase(mine.recentTrials, folder);
+            mine.recentTrials.insert(mine.recentTrials.begin(), folder);
+            mine.recentTrials.resize(std::min(mine.recentTrials.size(), most));
+        });
+}
+
+std::filesystem::path Session::trialsFolder() const
+{
+    return settings.trialsFolder.empty() ? usualTrialsFolder() : std::filesystem::path(settings.trialsFolder);
+}
+
+void Session::say(Concern concern, const Outcome& outcome)
+{
+    if (outcome)
+        forget(concern);
+    else
+        say({ concern, true, outcome.problem() });
+}
+
+void Session::say(SessionMessage message)
+{
+    std::erase_if(messages, [&](const SessionMessage& m) { return m.problem.code == message.problem.code; });
+    messages.push_back(std::move(message));
+    changed = true;
+}
+
+void Session::forget(Concern concern)
+{
+    std::erase_if(messages, [&](const SessionMessage& m) { return m.concern == concern; });
+    changed = true;
+}
+
+}
