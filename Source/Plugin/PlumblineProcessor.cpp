@@ -101,6 +101,13 @@ void PlumblineProcessor::processBlock(juce::AudioBuffer<float>& buffer, juce::Mi
     const juce::ScopedNoDenormals noDenormals;
     if (trigger.risen(parameters.startTake.get()))
         itsSession.hostAsksForTake();
+#if PLUMBLINE_TEST_HOOKS
+    if (testHook.isDue(buffer.getNumSamples(), getSampleRate()) && runner.phase() == TakePhase::armed)
+    {
+        itsSession.hostAsksForTake();
+        testHook.done();
+    }
+#endif
     const auto block = blockOf(buffer);
     if (block.main[0] != nullptr)
         practice.process(block, runner);

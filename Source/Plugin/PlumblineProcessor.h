@@ -7,6 +7,9 @@
 #include "Plugin/Session.h"
 #include "Plugin/TakeControl.h"
 #include "Realtime/TakeRunner.h"
+#if PLUMBLINE_TEST_HOOKS
+#include "Plugin/TestHook.h"
+#endif
 
 #include <juce_audio_processors/juce_audio_processors.h>
 #include <memory>
@@ -99,6 +102,9 @@ private:
     AnalysisWorker worker;
     Session itsSession;
     HostTrigger trigger;
+#if PLUMBLINE_TEST_HOOKS
+    TestHook testHook;
+#endif
     std::unique_ptr<AnalysisThread> thread;
 };
 

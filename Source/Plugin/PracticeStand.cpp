@@ -1,8 +1,8 @@
 #include "Plugin/PracticeStand.h"
 
-#include "EmbeddedPresets.h"
 #include "Files/ScenarioFile.h"
 
+#include <EmbeddedPresets.h>
 #include <algorithm>
 
 namespace plumbline
@@ -83,8 +83,8 @@ Result<const Scenario*> PracticeStand::shippedScenario()
 {
     if (!shipped)
     {
-        const std::string text(embedded::threepairs_json,
-                               static_cast<std::size_t>(embedded::threepairs_jsonSize));
+        const std::string text(presets::threepairs_json,
+                               static_cast<std::size_t>(presets::threepairs_jsonSize));
         auto read = scenarioFromText(text, "the practice room that comes with the program");
         if (!read)
             return read.problem();
