@@ -215,7 +215,9 @@ bool Session::step()
     keepArmed();
     if (std::exchange(changed, false))
         publish();
-    return underWay || startWanted.has_value() || ownTake || !parts.practice.collect();
+    // Nobody wakes this side when the host begins to run: while its parameter counts, it is looked at.
+    return underWay || startWanted.has_value() || ownTake || (begun && hostMayStart) ||
+           !parts.practice.collect();
 }
 
 }
