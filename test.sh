@@ -112,6 +112,7 @@ ensure_packages "${host_packages[@]}"
 run_in_hosts journey vst3
 run_in_hosts journey lv2
 run_in_hosts standalone
+run_in_hosts window
 export UBSAN_OPTIONS="${UBSAN_OPTIONS:-halt_on_error=1:print_stacktrace=1}"
 run_sanitized asan "Addresses and undefined behaviour"
 # ThreadSanitizer of GCC 12 cannot run where the kernel spreads addresses widely; this asks it not to, if allowed.

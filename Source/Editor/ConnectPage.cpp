@@ -9,7 +9,7 @@ constexpr int actTop = 130, actHeight = 44, lowerLeft = 604, lowerRight = 1176;
 constexpr int fullHeight = 700; ///< without the strip
 constexpr float measure = place::wordsRight - place::wordsLeft;
 
-const char* silence = "Nothing of Plumbline's sounds until you say so. The mix passes unchanged.";
+const char* silence = "Plumbline makes no sound until you say so. The mix passes unchanged.";
 }
 
 ConnectPage::ConnectPage(WindowContext& windowContext)
