@@ -87,6 +87,7 @@ inline SessionView sampleView(const Scenario& scenario, const PracticeRoom& room
     SessionView view;
     view.careWasRead = true;
     view.practiceRoom = true;
+    view.times.sweepSeconds = view.plan.sweepSeconds;
     view.trial.place = TrialView::Place::folder;
     view.trial.folder = "Plumbline/Mill Lane Room";
     view.trial.trial =
