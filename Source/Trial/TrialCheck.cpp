@@ -10,7 +10,7 @@ namespace plumbline
 namespace
 {
 
-using Fault = std::optional<Problem>;
+using Found = std::optional<Problem>;
 
 Problem named(const char* code, std::string what, std::string where = {})
 {
@@ -23,7 +23,7 @@ bool within(const std::optional<double>& value, double least, double most)
 }
 
 template <class Items, class Key>
-Fault twice(const char* what, const Items& items, Key key)
+Found twice(const char* what, const Items& items, Key key)
 {
     std::set<std::string> seen;
     for (const auto& item : items)
@@ -33,14 +33,14 @@ Fault twice(const char* what, const Items& items, Key key)
     return std::nullopt;
 }
 
-Fault namesakes(const Trial& trial)
+Found namesakes(const Trial& trial)
 {
     std::vector<std::string> ids;
     for (const auto& take : trial.takes)
         ids.push_back(take.id);
     for (const auto& take : trial.discarded)
         ids.push_back(take.entry.id);
-    const Fault faults[] = {
+    const Found faults[] = {
         twice("monitors", trial.monitors, [](const Monitor& m) { return m.name; }),
         twice("orientations", trial.orientations, [](const std::string& o) { return o; }),
         twice("stances", trial.stances, [](const Stance& s) { return s.name(); }),
@@ -75,7 +75,7 @@ struct Names
     std::set<int> setUps;
 };
 
-Fault strayTake(const TakeEntry& take, const Names& names)
+Found strayTake(const TakeEntry& take, const Names& names)
 {
     if (!isPlainName(take.id))
         return named("take-id", "the id \"" + take.id + "\" of a take cannot be the name of a folder");
@@ -86,7 +86,7 @@ Fault strayTake(const TakeEntry& take, const Names& names)
     return std::nullopt;
 }
 
-Fault strays(const Trial& trial)
+Found strays(const Trial& trial)
 {
     const Names names(trial);
     for (const auto& stance : trial.stances)

@@ -82,8 +82,9 @@ void renameStances(Trial& trial, const std::function<Stance(const Stance&)>& ren
     for (auto& setUp : trial.setUps)
         rename(setUp.stance);
     std::map<std::string, StancePlacement> placements;
-    for (auto [name, placement] : trial.placements)
+    for (const auto& [former, placement] : trial.placements)
     {
+        auto name = former;
         rename(name);
         placements[name] = placement;
     }
