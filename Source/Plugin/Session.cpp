@@ -209,6 +209,7 @@ void Session::openTrial(const std::string& folder)
         {
             const auto outcome = keeper.open(folder);
             say(Concern::trial, outcome);
+            sayOpenNotes();
             if (outcome)
                 remember(folder);
         });
@@ -314,6 +315,7 @@ void Session::restore(const RestoredState& restored)
             practiceRoom = restored.session.practiceRoom;
             if (!restored.session.trial.folder.empty())
                 say(Concern::trial, keeper.find(restored.session.trial));
+            sayOpenNotes();
             if (!restored.session.hereNow.empty())
                 keeper.standHere(restored.session.hereNow, restored.session.hereSetUp);
         });
@@ -380,6 +382,13 @@ void Session::say(SessionMessage message)
     std::erase_if(messages, [&](const SessionMessage& m) { return m.problem.code == message.problem.code; });
     messages.push_back(std::move(message));
     changed = true;
+}
+
+/** What was found when the trial was opened; that it is read only wants attending to. */
+void Session::sayOpenNotes()
+{
+    for (const auto& problem : keeper.openNotes())
+        say({ Concern::trial, problem.code == "trial-in-use" || problem.code == "read-only-folder", problem });
 }
 
 void Session::forget(Concern concern)

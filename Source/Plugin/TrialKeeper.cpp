@@ -66,7 +66,7 @@ void TrialKeeper::takeOver(TrialFolder opened)
 {
     folder.emplace(std::move(opened));
     missing = {};
-    place = TrialView::Place::folder;
+    place = folder->mayWrite() ? TrialView::Place::folder : TrialView::Place::readOnly;
     here.clear();
     hereNumber = 1;
     curves.clear();
@@ -115,6 +115,16 @@ Outcome TrialKeeper::open(const fs::path& where)
         return opened.problem();
     takeOver(std::move(*opened));
     return Done{};
+}
+
+std::vector<Problem> TrialKeeper::openNotes() const
+{
+    if (!folder)
+        return {};
+    auto notes = folder->report().notes;
+    if (!folder->mayWrite() && folder->report().readOnly)
+        notes.insert(notes.begin(), *folder->report().readOnly);
+    return notes;
 }
 
 Outcome TrialKeeper::find(const TrialIdentity& identity)
@@ -236,12 +246,19 @@ Outcome TrialKeeper::file(Capture capture, TakeAnalysis analysis, const fs::path
 Outcome TrialKeeper::ensureFolder(const fs::path& trialsFolder)
 {
     if (folder)
+    {
+        if (auto writes = folder->startWriting(); !writes)
+            return writes;
+        place = TrialView::Place::folder;
         return Done{};
+    }
     if (place == TrialView::Place::memory && !missing.folder.empty())
     {
         auto opened = TrialFolder::open(missing.folder); // it may be there again
         if (!opened)
             return opened.problem();
+        if (!opened->mayWrite())
+            return *opened->report().readOnly;
         folder.emplace(std::move(*opened));
         place = TrialView::Place::folder;
         return Done{};
@@ -293,7 +310,7 @@ void TrialKeeper::loadCurves()
                 list.push_back(&*take);
     for (auto& [stance, takes] : newest)
         for (auto take = takes.rbegin(); take != takes.rend(); ++take)
-            if (auto stored = readStoredAnalysis(folder->path() / "takes" / (*take)->id / "analysis.json"))
+            if (auto stored = readStoredAnalysis(folder->takeFolder((*take)->id) / "analysis.json"))
                 show(**take, curvesOf(std::move(*stored)));
 }
 

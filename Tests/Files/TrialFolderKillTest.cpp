@@ -48,13 +48,19 @@ struct KillCount
     std::size_t midTake = 0, namedAtEnd = 0;
 };
 
-KillCount killWhileAdding(const fs::path& folder, int times)
+/** Makes a trial of four takes and gives it up for others to write. */
+double secondsOfOneTake(const fs::path& folder)
 {
     auto made = TrialFolder::create(folder, "t");
     const double began = secondsNow();
     for (std::uint64_t n = 0; n < 4; ++n)
         REQUIRE(made->add(takeOf(n, 20000)));
-    const double oneTake = (secondsNow() - began) / 4.0;
+    return (secondsNow() - began) / 4.0;
+}
+
+KillCount killWhileAdding(const fs::path& folder, int times)
+{
+    const double oneTake = secondsOfOneTake(folder);
     Random random(99);
     auto before = opened(folder).takes;
     for (int i = 0; i < times; ++i)

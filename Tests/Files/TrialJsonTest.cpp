@@ -161,7 +161,12 @@ TEST_CASE("Two set-ups, takes, monitors, stances or positions of the same name a
 
 TEST_CASE("A trial of a newer schema, one cut short, another file and no trial at all are refused")
 {
-    CHECK_THAT(refusal([](Json& j) { j["schema"] = "plumbline/trial/2"; }),
+    CHECK_THAT(refusal(
+                   [](Json& j)
+                   {
+                       j["schema"] = "plumbline/trial/2";
+                       j.erase("takes");
+                   }),
                Contains("newer") && Contains("trial.json"));
     CHECK_THAT(refusal([](Json& j) { j["schema"] = "plumbline/capture/1"; }),
                Contains("plumbline/capture/1"));
@@ -198,6 +203,7 @@ TEST_CASE("Keys that this version does not use survive the adding of a take")
                        { "date", "2024-05-03" },
                        { "reason", "Even bass." } };
     json["monitors"][0]["colour"] = "ash";
+    json["corrections"] = Json::array({ { { "stance", "Heron 6, upright" }, { "boost", 3 } } });
     writeBytes(folder / "trial.json", toText(json));
     auto trial = TrialFolder::open(folder.path());
     REQUIRE(trial);
@@ -205,6 +211,7 @@ TEST_CASE("Keys that this version does not use survive the adding of a take")
     const auto after = Json::parse(readBytes(folder / "trial.json"));
     CHECK(after["takes"].size() == 5);
     CHECK(after.value("choice", Json()) == json["choice"]);
+    CHECK(after.value("corrections", Json()) == json["corrections"]);
     CHECK(after["monitors"][0].value("colour", "") == "ash");
 }
 

@@ -107,17 +107,17 @@ std::string anyOrientation()
 std::optional<StancePlacement> anyPlacement()
 {
     StancePlacement placement;
-    placement.distanceCm = *rc::gen::inRange(-1, 5);
+    placement.distanceCm = *rc::gen::resize(100, rc::gen::inRange(-1, 5));
     return *rc::gen::arbitrary<bool>() ? std::optional(placement) : std::nullopt;
 }
 
 TrialAct anyAct()
 {
-    switch (*rc::gen::inRange<std::size_t>(0, std::variant_size_v<TrialAct>))
+    switch (*rc::gen::resize(100, rc::gen::inRange<std::size_t>(0, std::variant_size_v<TrialAct>))) // every kind, early on
     {
     case 0:
     {
-        MoveTake move{ anyTake(), anyStance(), *rc::gen::inRange(0, 4), "2026-03-02T10:00:00Z", true, true, {}, {}, {} };
+        MoveTake move{ anyTake(), anyStance(), *rc::gen::resize(100, rc::gen::inRange(0, 4)), "2026-03-02T10:00:00Z", true, true, {}, {}, {} };
         move.leavesSetUp = *rc::gen::arbitrary<bool>();
         move.leavesStance = *rc::gen::arbitrary<bool>();
         return move;
@@ -145,7 +145,7 @@ TrialAct anyAct()
     case 9:
         return RenameTrial{ anyOf({ "Spring", "Summer", "" }) };
     case 10:
-        return NoteRoom{ anyOf({ "", "the Mill Lane Room" }), *rc::gen::inRange(-50, 70), "Serial 17" };
+        return NoteRoom{ anyOf({ "", "the Mill Lane Room" }), *rc::gen::resize(100, rc::gen::inRange(-50, 70)), "Serial 17" };
     case 11:
     {
         const auto take = anyTake();
@@ -154,7 +154,7 @@ TrialAct anyAct()
     case 12:
         return WithdrawChoice{};
     case 13:
-        return SetWeights{ { { "evenness", *rc::gen::inRange(-1, 4) } } };
+        return SetWeights{ { { "evenness", *rc::gen::resize(100, rc::gen::inRange(-1, 4)) } } };
     default:
         return SetPlacement{ *rc::gen::arbitrary<bool>() ? "" : anyStance(), anyPlacement() };
     }
@@ -169,7 +169,7 @@ TEST_CASE("An act and its inverse give the very same trial, whatever was done be
                     {
                         Trial trial = smallTrial();
                         std::vector<std::pair<Trial, TrialAct>> undo;
-                        const auto steps = *rc::gen::inRange(1, 40);
+                        const auto steps = *rc::gen::resize(100, rc::gen::inRange(1, 40));
                         for (int i = 0; i < steps; ++i)
                         {
                             const auto wanted = anyAct();
