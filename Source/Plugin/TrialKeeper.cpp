@@ -280,7 +280,7 @@ Outcome TrialKeeper::keepInMemory(const Problem& why)
     }
     missing = identity();
     folder.reset();
-    place = TrialView::Place::memory;
+    place = TrialView::Place::memory; // of one that is read only too: it is written when the other is gone
     unfiled = std::make_shared<const Trial>(std::move(shown));
     if (!unfiled->takes.empty())
         show(unfiled->takes.back(), curvesOf(held.back().analysis));
