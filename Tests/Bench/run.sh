@@ -78,6 +78,8 @@ run "$programs/plumbline_block_bench" time
 count_instructions
 say "" "Practice room, three pairs, all but analysis and files"
 run "$programs/plumbline_practice_bench"
+say "" "Opening a trial, in the page cache"
+run "$programs/plumbline_trial_bench"
 say "" "The window, in software at 1200 x 760, showing two takes"
 run "$programs/plumbline_window_bench"
 say "" "Chart of the window, into an opaque software image (bare: juce::Path strokes of the same curves)"
