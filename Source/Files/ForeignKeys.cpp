@@ -14,10 +14,10 @@ namespace
 bool isOurs(const std::string& key)
 {
     static const std::set<std::string> keys{
-        "widthCm",   "heightCm",   "depthCm",      "driverSpacingCm", "crossoverHz", "wooferCm", "rightCm",
-        "backCm",    "upCm",       "discarded",    "temperatureC",    "microphone",  "placement", "placements",
-        "weights",   "choice",     "referenceTake", "trimDb",         "apartCm",     "distanceCm",
-        "toeInDegrees", "discardedBecause"
+        "widthCm",   "heightCm",   "depthCm",      "driverSpacingCm", "crossoverHz",   "wooferCm",
+        "rightCm",   "backCm",     "upCm",         "discarded",       "temperatureC",  "microphone",
+        "placement", "placements", "weights",      "choice",          "referenceTake", "trimDb",
+        "apartCm",   "distanceCm", "toeInDegrees", "discardedBecause"
     };
     return keys.contains(key);
 }

@@ -67,8 +67,9 @@ public:
         if (depth == 2 && inFaults)
             read.summary.faults.emplace_back();
         else if (depth == 2)
-            side = name == "left" ? &read.summary.left
-                                  : name == "right" ? &read.summary.right.emplace() : nullptr;
+            side = name == "left"    ? &read.summary.left
+                   : name == "right" ? &read.summary.right.emplace()
+                                     : nullptr;
         return depth < 8;
     }
 
@@ -165,8 +166,9 @@ std::optional<ParsedSummary> parseSummary(const std::string& text)
     const bool whole = Json::sax_parse(text, &taker);
     auto& summary = taker.read.summary;
     const auto count = summary.left.levelDb.size();
-    if (!whole || taker.schema != schemaName("summary", summarySchemaVersion) || summary.sampleRateHz <= 0.0 ||
-        count == 0 || !inStep(summary.left, count) || (summary.right && !inStep(*summary.right, count)))
+    if (!whole || taker.schema != schemaName("summary", summarySchemaVersion) ||
+        summary.sampleRateHz <= 0.0 || count == 0 || !inStep(summary.left, count) ||
+        (summary.right && !inStep(*summary.right, count)))
         return std::nullopt;
     return std::move(taker.read);
 }

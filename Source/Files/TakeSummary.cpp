@@ -143,7 +143,8 @@ Result<TakeSummary> summaryOf(const Json& analysis, const std::string& where)
     Grid grid;
     for (const char* side : { "left", "right" })
         if (sides.has(side) && sides.member(side).is_object() && sides.member(side).contains("response") &&
-            sides.member(side)["response"].is_object() && sides.member(side)["response"].contains("frequencyHz"))
+            sides.member(side)["response"].is_object() &&
+            sides.member(side)["response"].contains("frequencyHz"))
             grid.include(stepsOf(sides.member(side)["response"]["frequencyHz"]));
     summary->firstStep = grid.count() > 0 ? grid.first : 0;
     for (const char* name : { "left", "right" })

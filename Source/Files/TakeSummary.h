@@ -29,8 +29,8 @@ struct TakeSummary
     std::string takeId;
     double sampleRateHz = 0.0;
     double temperatureC = 20.0;
-    std::string calibration; ///< its name; empty: none
-    std::string smoothing;   ///< as analysis.json words it
+    std::string calibration;    ///< its name; empty: none
+    std::string smoothing;      ///< as analysis.json words it
     int smoothingPerOctave = 0; ///< 0: none
     bool levelIsSpl = false;
     std::vector<Fault> faults;

@@ -83,9 +83,10 @@ std::string isoTimeNow()
 
 const std::set<std::string>& TrialFolder::contents()
 {
-    static const std::set<std::string> names{ "trial.json",   "trial.lock",    "takes",       "discarded",
-                                              "capture.wav",  "capture.json",  "analysis.json",
-                                              "summary.json" };
+    static const std::set<std::string> names{
+        "trial.json",  "trial.lock",   "takes",         "discarded",
+        "capture.wav", "capture.json", "analysis.json", "summary.json"
+    };
     return names;
 }
 
@@ -177,9 +178,9 @@ Outcome TrialFolder::upgrade()
     if (version >= trialSchemaVersion)
         return Done{};
     const auto kept = "trial.json.version-" + std::to_string(version);
-    found.notes.push_back({ "upgraded", "The trial was written by an older Plumbline and is read as one of today",
-                            (folder / "trial.json").string(),
-                            lock ? "What it was is kept as " + kept : std::string() });
+    found.notes.push_back(
+        { "upgraded", "The trial was written by an older Plumbline and is read as one of today",
+          (folder / "trial.json").string(), lock ? "What it was is kept as " + kept : std::string() });
     if (!lock)
         return Done{};
     std::error_code error;
@@ -413,8 +414,8 @@ Result<TrialFolder> TrialFolder::copyTo(const fs::path& target) const
     std::error_code error;
     copyTree(folder, made->path(), error);
     if (error)
-        return Problem{ "cannot-write", "The trial cannot be copied (" + error.message() + ")", target.string(),
-                        "Check the disk's space and the folder's permissions" };
+        return Problem{ "cannot-write", "The trial cannot be copied (" + error.message() + ")",
+                        target.string(), "Check the disk's space and the folder's permissions" };
     auto own = stored;
     own["id"] = newId();
     own["copiedFrom"] = content.id;

@@ -74,14 +74,15 @@ TakePlace placeOf(const fs::path& folder, const std::string& id, const char* hom
 void inspectTake(const fs::path& folder, const std::string& id, const char* home, std::vector<Problem>& notes)
 {
     const auto place = placeOf(folder, id, home);
-    auto note = [&](const char* code, const std::string& what, const fs::path& where, const char* remedy)
-    { notes.push_back({ code, what, where.string(), remedy }); };
+    auto note = [&](const char* code, const std::string& what, const fs::path& where, const char* remedy) {
+        notes.push_back({ code, what, where.string(), remedy });
+    };
     if (!place.there)
         return note("take-missing", "The files of " + idsWords(id) + " are not there", place.path,
                     "Put the folder back if you have it elsewhere");
     if (!place.atHome)
-        note("take-elsewhere", std::string("The files of ") + idsWords(id) + " are not in \"" + home + '"', place.path,
-             "They are read from where they are");
+        note("take-elsewhere", std::string("The files of ") + idsWords(id) + " are not in \"" + home + '"',
+             place.path, "They are read from where they are");
     const auto capture = place.path / "capture.wav";
     if (!existsAt(capture))
         note("capture-missing", "The capture of " + idsWords(id) + " is missing", capture,
@@ -90,11 +91,11 @@ void inspectTake(const fs::path& folder, const std::string& id, const char* home
         note("capture-damaged", "The capture of " + idsWords(id) + " is damaged", capture,
              "What was found in it can still be shown; it cannot be analysed again");
     if (!existsAt(place.path / "capture.json"))
-        note("notes-missing", "What was played for " + idsWords(id) + " is missing", place.path / "capture.json",
-             "It cannot be analysed again");
+        note("notes-missing", "What was played for " + idsWords(id) + " is missing",
+             place.path / "capture.json", "It cannot be analysed again");
     if (!existsAt(place.path / "analysis.json"))
-        note("analysis-missing", "The analysis of " + idsWords(id) + " is missing", place.path / "analysis.json",
-             "Analyse the take again");
+        note("analysis-missing", "The analysis of " + idsWords(id) + " is missing",
+             place.path / "analysis.json", "Analyse the take again");
 }
 
 /** Calls for each entry of a folder by its name; a folder that is not there has none. */
@@ -120,8 +121,9 @@ void inspectStrangers(const fs::path& folder, const std::set<std::string>& ids, 
         notes.push_back({ "unfinished", "This was left unfinished when a program ended", path.string(),
                           "It is not used" });
     };
-    auto foreign = [&](const fs::path& path)
-    { notes.push_back({ "foreign-file", "This is not the trial's", path.string(), "It is left alone" }); };
+    auto foreign = [&](const fs::path& path) {
+        notes.push_back({ "foreign-file", "This is not the trial's", path.string(), "It is left alone" });
+    };
     forEachIn(folder,
               [&](const fs::directory_entry& entry, const std::string& name)
               {
@@ -155,9 +157,10 @@ void bringHome(const fs::path& folder, const std::string& id, const char* home, 
     fs::create_directories(folder / home, error);
     fs::rename(place.path, folder / home / id, error);
     if (!error)
-        notes.push_back({ "take-moved-back",
-                          "The files of " + idsWords(id) + " were not where the trial has them, and were moved there",
-                          (folder / home / id).string(), "" });
+        notes.push_back(
+            { "take-moved-back",
+              "The files of " + idsWords(id) + " were not where the trial has them, and were moved there",
+              (folder / home / id).string(), "" });
 }
 
 }
@@ -219,8 +222,8 @@ bool holdsOursAlone(const fs::directory_entry& leftover)
     if (!leftover.is_directory(error))
         return isOurFile(leftover);
     bool ours = true;
-    forEachIn(leftover.path(), [&](const fs::directory_entry& entry, const std::string&)
-              { ours = ours && isOurFile(entry); });
+    forEachIn(leftover.path(),
+              [&](const fs::directory_entry& entry, const std::string&) { ours = ours && isOurFile(entry); });
     return ours;
 }
 }

@@ -16,7 +16,8 @@ std::vector<Problem> inspectTrialFolder(const std::filesystem::path& folder, con
 
 /** Where a take's files are: in `takes` or, of a discarded one, in `discarded`; in the other where a process died
     between moving them and saying so; where they should be if they are in neither. */
-std::filesystem::path takeFolderOf(const std::filesystem::path& folder, const Trial& trial, const std::string& id);
+std::filesystem::path takeFolderOf(const std::filesystem::path& folder, const Trial& trial,
+                                   const std::string& id);
 
 /** Moves the files of takes to where trial.json says they are. @return a note for each that was moved, or could not be
     */

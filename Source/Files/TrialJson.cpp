@@ -109,7 +109,11 @@ TakeEntry readTake(JsonFields& fields)
 
 Json takeJson(const TakeEntry& t)
 {
-    return { { "id", t.id }, { "setUp", t.setUp }, { "position", t.position }, { "keep", t.keep }, { "reason", t.reason } };
+    return { { "id", t.id },
+             { "setUp", t.setUp },
+             { "position", t.position },
+             { "keep", t.keep },
+             { "reason", t.reason } };
 }
 
 template <class Value>

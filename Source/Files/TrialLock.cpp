@@ -33,7 +33,8 @@ std::string holderWords(const fs::path& file)
     auto words = text ? text->substr(0, text->find('\n')) : std::string();
     if (words.rfind("Plumbline ", 0) != 0)
         return "Another Plumbline";
-    const auto mine = ", process " + std::to_string(FileLock::processNumber()) + " on " + computerName() + ",";
+    const auto mine =
+        ", process " + std::to_string(FileLock::processNumber()) + " on " + computerName() + ",";
     return words.find(mine) != std::string::npos ? "Another Plumbline in this same program" : words;
 }
 
@@ -54,11 +55,13 @@ TrialLock::Attempt TrialLock::take(const fs::path& folder)
         return { nullptr,
                  Problem{ "read-only-folder",
                           "This folder cannot be written (" + attempt.why + "): the trial is read only",
-                          folder.string(), "Check the disk and the folder's permissions, or save it elsewhere" },
+                          folder.string(),
+                          "Check the disk and the folder's permissions, or save it elsewhere" },
                  std::nullopt };
     case FileLock::Refusal::unsupported:
         return { std::unique_ptr<TrialLock>(new TrialLock(nullptr)), std::nullopt,
-                 Problem{ "no-locks", "This disk cannot keep a second Plumbline from writing here (" + attempt.why + ")",
+                 Problem{ "no-locks",
+                          "This disk cannot keep a second Plumbline from writing here (" + attempt.why + ")",
                           folder.string(), "Open the trial in one place at a time" } };
     case FileLock::Refusal::none:
         break;

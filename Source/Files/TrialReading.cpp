@@ -74,8 +74,8 @@ Result<TrialText> readTrialText(const fs::path& folder, const TrialMigrations& m
     }
     catch (const nlohmann::json::exception& error)
     {
-        return Problem{ "not-json", std::string("This is not sound JSON (") + error.what() + ")", file.string(),
-                        "Give the file as it was written" };
+        return Problem{ "not-json", std::string("This is not sound JSON (") + error.what() + ")",
+                        file.string(), "Give the file as it was written" };
     }
     read.version = versionOf(read.json).value_or(trialSchemaVersion);
     if (read.version > trialSchemaVersion)

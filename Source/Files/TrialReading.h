@@ -21,10 +21,10 @@ const TrialMigrations& trialMigrations();
 /** A trial.json as it was read. */
 struct TrialText
 {
-    std::string text;           ///< as it is on the disk
-    Json json;                  ///< upgraded
+    std::string text; ///< as it is on the disk
+    Json json;        ///< upgraded
     Trial trial;
-    int version = 0;            ///< of the text
+    int version = 0;              ///< of the text
     std::optional<Problem> newer; ///< its version is above ours: what we know of it was read
 };
 

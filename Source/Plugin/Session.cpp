@@ -388,7 +388,8 @@ void Session::say(SessionMessage message)
 void Session::sayOpenNotes()
 {
     for (const auto& problem : keeper.openNotes())
-        say({ Concern::trial, problem.code == "trial-in-use" || problem.code == "read-only-folder", problem });
+        say({ Concern::trial, problem.code == "trial-in-use" || problem.code == "read-only-folder",
+              problem });
 }
 
 void Session::forget(Concern concern)

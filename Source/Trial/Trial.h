@@ -83,10 +83,10 @@ struct DiscardedTake
 /** How a pair stands about the seat. All optional: leave out what was not measured. */
 struct StancePlacement
 {
-    std::optional<double> apartCm;       ///< between the two cabinets, 0..100000
-    std::optional<double> distanceCm;    ///< from each cabinet to the seat, 0..100000
-    std::optional<double> heightCm;      ///< of the middle between the drivers over the floor, 0..100000
-    std::optional<double> toeInDegrees;  ///< towards the line of symmetry, -180..180
+    std::optional<double> apartCm;      ///< between the two cabinets, 0..100000
+    std::optional<double> distanceCm;   ///< from each cabinet to the seat, 0..100000
+    std::optional<double> heightCm;     ///< of the middle between the drivers over the floor, 0..100000
+    std::optional<double> toeInDegrees; ///< towards the line of symmetry, -180..180
 
     bool operator==(const StancePlacement&) const = default;
 };
@@ -117,9 +117,9 @@ struct Trial
     std::vector<SetUp> setUps;
     std::vector<TakeEntry> takes;
     std::vector<DiscardedTake> discarded;
-    std::optional<double> temperatureC;       ///< of the room's air, -40..60
-    std::string microphone;                   ///< its name; may be empty
-    std::optional<StancePlacement> placement; ///< of every stance that has none of its own
+    std::optional<double> temperatureC;                ///< of the room's air, -40..60
+    std::string microphone;                            ///< its name; may be empty
+    std::optional<StancePlacement> placement;          ///< of every stance that has none of its own
     std::map<std::string, StancePlacement> placements; ///< by the stance's name
     std::map<std::string, double> weights;             ///< of readings, 0..1000; absent: the reading's own
     std::optional<Choice> choice;

@@ -64,7 +64,8 @@ bool isReference(const Trial& trial, const std::string& takeId)
 
 Problem noSuchTake(const std::string& id)
 {
-    return { "no-such-take", "There is no take of this id", id, "It may have been discarded; restore it first" };
+    return { "no-such-take", "There is no take of this id", id,
+             "It may have been discarded; restore it first" };
 }
 
 Problem referenceStays(const std::string& id)
@@ -89,7 +90,8 @@ struct Moving
         if (trial.stance(stance.name()) != nullptr)
             return Done{};
         if (trial.monitor(stance.monitor) == nullptr)
-            return Problem{ "no-such-monitor", "There is no monitor of this name", stance.monitor, "Add it first" };
+            return Problem{ "no-such-monitor", "There is no monitor of this name", stance.monitor,
+                            "Add it first" };
         if (!indexOfOrientation(trial, stance.orientation))
             return Problem{ "no-such-orientation", "There is no orientation of this name", stance.orientation,
                             "Add it first" };
@@ -104,7 +106,8 @@ struct Moving
             return known->id;
         if (wanted.setUpNumber < 1)
             return Problem{ "set-up-number",
-                            "Set-up " + std::to_string(wanted.setUpNumber) + " is not a number from 1", stance,
+                            "Set-up " + std::to_string(wanted.setUpNumber) + " is not a number from 1",
+                            stance,
                             "Number the set-ups of a stance 1, 2, 3 in the order in which it was stood up" };
         int id = 1;
         for (const auto& setUp : trial.setUps)
@@ -159,11 +162,13 @@ struct Actor
         const auto* monitor = trial.monitor(stance->monitor);
         const auto* before = trial.monitor(parseStance(from.stance)->monitor);
         if (monitor != nullptr && before != nullptr && monitor->kind != before->kind)
-            return Problem{ "other-kind", "A take of a pair cannot be one of a single monitor, nor the other way",
+            return Problem{ "other-kind",
+                            "A take of a pair cannot be one of a single monitor, nor the other way",
                             stance->monitor, "Move it to a stance of the same kind" };
         if (isReference(trial, wanted.takeId) && stance->name() != from.stance)
             return referenceStays(wanted.takeId);
-        Moving moving{ trial, { wanted.takeId, from.stance, from.number, from.stoodUp, true, true, {}, {}, {} } };
+        Moving moving{ trial,
+                       { wanted.takeId, from.stance, from.number, from.stoodUp, true, true, {}, {}, {} } };
         if (auto made = moving.makeStance(wanted, *stance); !made)
             return made.problem();
         const auto setUp = moving.makeSetUp(wanted, stance->name());
@@ -215,7 +220,8 @@ struct Actor
     {
         const auto index = indexOfMonitor(trial, wanted.formerName);
         if (!wanted.formerName.empty() && !index)
-            return Problem{ "no-such-monitor", "There is no monitor of this name", wanted.formerName, "Add it" };
+            return Problem{ "no-such-monitor", "There is no monitor of this name", wanted.formerName,
+                            "Add it" };
         const auto former = index ? std::optional(trial.monitors[*index]) : std::nullopt;
         auto changed = withMonitor(std::move(trial), wanted.formerName, wanted.monitor);
         if (!changed)
@@ -273,8 +279,9 @@ struct Actor
         trial.orientations[*index] = wanted.name;
         renameStances(trial,
                       [&](const Stance& stance) {
-                          return stance.orientation == wanted.formerName ? Stance{ stance.monitor, wanted.name }
-                                                                         : stance;
+                          return stance.orientation == wanted.formerName
+                                     ? Stance{ stance.monitor, wanted.name }
+                                     : stance;
                       });
         return acted(std::move(trial), acts::RenameOrientation{ wanted.name, wanted.formerName });
     }

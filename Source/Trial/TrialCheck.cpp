@@ -108,7 +108,8 @@ Found strays(const Trial& trial)
             return fault;
     for (const auto& [stance, placement] : trial.placements)
         if (!names.stances.contains(stance))
-            return named("not-listed", "the placement of \"" + stance + "\" is of a stance that is not listed");
+            return named("not-listed",
+                         "the placement of \"" + stance + "\" is of a stance that is not listed");
     return std::nullopt;
 }
 
@@ -118,8 +119,7 @@ bool isPlainName(const std::string& name)
 {
     return !name.empty() && name != "." && name != ".." && name.size() <= 100 &&
            std::none_of(name.begin(), name.end(),
-                        [](char c)
-                        {
+                        [](char c) {
                             return static_cast<unsigned char>(c) < 32 ||
                                    std::string("/\\:*?\"<>|").find(c) != std::string::npos;
                         });
@@ -132,7 +132,8 @@ std::optional<Problem> faultOf(const StancePlacement& placement)
                        within(placement.heightCm, 0.0, far) && within(placement.toeInDegrees, -180.0, 180.0);
     if (sound)
         return std::nullopt;
-    return Problem{ "placement", "a distance must be from 0 to 100000 cm and the toe-in from -180 to 180 degrees", "",
+    return Problem{ "placement",
+                    "a distance must be from 0 to 100000 cm and the toe-in from -180 to 180 degrees", "",
                     "Leave out what was not measured" };
 }
 

@@ -31,8 +31,9 @@ std::optional<Problem> faultOf(const Monitor& monitor)
 void rename(Trial& trial, const std::string& formerName, const std::string& name)
 {
     renameStances(trial,
-                  [&](const Stance& stance)
-                  { return stance.monitor == formerName ? Stance{ name, stance.orientation } : stance; });
+                  [&](const Stance& stance) {
+                      return stance.monitor == formerName ? Stance{ name, stance.orientation } : stance;
+                  });
 }
 
 bool hasTakes(const Trial& trial, const std::string& monitor)

@@ -151,7 +151,8 @@ int main(int count, char** arguments)
 {
     const fs::path parent = count > 1 ? fs::path(arguments[1]) : fs::temp_directory_path();
     const auto top = parent / ("plumbline-trial-bench-" + std::to_string(FileLock::processNumber()));
-    std::puts("  takes    open, ms (lower .. upper)       ÷ the files alone (lower .. upper)   memory   ms a take");
+    std::puts(
+        "  takes    open, ms (lower .. upper)       ÷ the files alone (lower .. upper)   memory   ms a take");
     Row largest;
     for (const int takes : { 10, 100, 1000 })
     {

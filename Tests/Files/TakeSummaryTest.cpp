@@ -180,8 +180,9 @@ TEST_CASE("A take without a sound analysis is named, and the others are read")
 TEST_CASE("Two thousand damaged summaries are taken or made again, and no more")
 {
     const Filed filed(curvedTake());
-    const auto report = takeDamagedCopies(readBytes(filed.take / "summary.json"), 2000,
-                                          [&](const std::string& text) { return parseSummary(text).has_value(); }, 1500);
+    const auto report = takeDamagedCopies(
+        readBytes(filed.take / "summary.json"), 2000,
+        [&](const std::string& text) { return parseSummary(text).has_value(); }, 1500);
     CHECK(report.failure == "");
     CHECK(report.taken > 20);
     CHECK(report.refused > 100);

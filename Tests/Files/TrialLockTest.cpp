@@ -104,7 +104,8 @@ TEST_CASE("A lock file that holds anything else is no harm")
     writeBytes(folder / TrialLock::fileName, std::string(10000, 'x'));
     const auto first = TrialLock::take(folder.path());
     REQUIRE(first.lock);
-    CHECK_THAT(readBytes(folder / TrialLock::fileName), Catch::StartsWith("Plumbline ") && Contains("process "));
+    CHECK_THAT(readBytes(folder / TrialLock::fileName),
+               Catch::StartsWith("Plumbline ") && Contains("process "));
 }
 
 TEST_CASE("Two who open one trial: the second reads, says why, and writes when the first is gone")

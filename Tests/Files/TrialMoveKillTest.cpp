@@ -35,7 +35,8 @@ Outcome actOnce(TrialFolder& trial, Random& random)
         return done(trial.add(takeOf(random.bits() % 9, 2000)));
     const auto id = now.takes[below(now.takes.size())].id;
     if (kind == 1)
-        return done(trial.act(MoveTake{ id, laid, 1 + static_cast<int>(below(3)), isoTimeNow(), true, true, {}, {}, {} }));
+        return done(trial.act(
+            MoveTake{ id, laid, 1 + static_cast<int>(below(3)), isoTimeNow(), true, true, {}, {}, {} }));
     if (kind < 4 || now.discarded.empty())
         return done(trial.act(DiscardTake{ id, "again", {} }));
     return done(trial.act(RestoreTake{ now.discarded[below(now.discarded.size())].entry.id, {} }));
@@ -117,7 +118,8 @@ Deaths killWhileActing(int times)
         INFO("death " << i << " after " << microseconds << " us");
         REQUIRE(end.signal == SIGKILL);
         const auto after = inspect(where, deaths);
-        CHECK(std::all_of(before.begin(), before.end(), [&](const auto& take) { return after.contains(take.first); }));
+        CHECK(std::all_of(before.begin(), before.end(),
+                          [&](const auto& take) { return after.contains(take.first); }));
         before = after;
     }
     for (const auto& name : namesIn(where / "takes"))

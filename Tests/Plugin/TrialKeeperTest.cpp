@@ -419,7 +419,8 @@ TEST_CASE("A pair renamed keeps its takes and its curves, on the disk too")
     checkWhole(view.folder, 3);
 }
 
-TEST_CASE("A trial that another instance writes in is read only, and what is taken meanwhile is kept in memory")
+TEST_CASE(
+    "A trial that another instance writes in is read only, and what is taken meanwhile is kept in memory")
 {
     const TemporaryFolder folder;
     std::optional<TrialKeeper> one(told());

@@ -33,7 +33,8 @@ Trial smallTrial()
     trial.id = "t";
     trial.name = "Spring";
     trial.orientations = usualOrientations();
-    trial.monitors = { monitorOf("Heron 6"), monitorOf("Tarn 5"), monitorOf("Osier 8", Monitor::Kind::single) };
+    trial.monitors = { monitorOf("Heron 6"), monitorOf("Tarn 5"),
+                       monitorOf("Osier 8", Monitor::Kind::single) };
     const std::array<std::tuple<const char*, const char*, int>, 4> takes{
         { { "a", heron, 1 }, { "b", heron, 2 }, { "c", laid, 1 }, { "s", "Osier 8, upright", 1 } }
     };
@@ -113,11 +114,20 @@ std::optional<StancePlacement> anyPlacement()
 
 TrialAct anyAct()
 {
-    switch (*rc::gen::resize(100, rc::gen::inRange<std::size_t>(0, std::variant_size_v<TrialAct>))) // every kind, early on
+    switch (*rc::gen::resize(
+        100, rc::gen::inRange<std::size_t>(0, std::variant_size_v<TrialAct>))) // every kind, early on
     {
     case 0:
     {
-        MoveTake move{ anyTake(), anyStance(), *rc::gen::resize(100, rc::gen::inRange(0, 4)), "2026-03-02T10:00:00Z", true, true, {}, {}, {} };
+        MoveTake move{ anyTake(),
+                       anyStance(),
+                       *rc::gen::resize(100, rc::gen::inRange(0, 4)),
+                       "2026-03-02T10:00:00Z",
+                       true,
+                       true,
+                       {},
+                       {},
+                       {} };
         move.leavesSetUp = *rc::gen::arbitrary<bool>();
         move.leavesStance = *rc::gen::arbitrary<bool>();
         return move;
@@ -129,11 +139,10 @@ TrialAct anyAct()
     case 3:
         return JudgeTake{ anyTake(), *rc::gen::arbitrary<bool>(), anyOf({ "", "A car." }) };
     case 4:
-        return DescribeMonitor{
-            anyMonitorName(),
-            monitorOf(anyMonitorName(), *rc::gen::element(Monitor::Kind::pair, Monitor::Kind::single)),
-            {}
-        };
+        return DescribeMonitor{ anyMonitorName(),
+                                monitorOf(anyMonitorName(),
+                                          *rc::gen::element(Monitor::Kind::pair, Monitor::Kind::single)),
+                                {} };
     case 5:
         return RemoveMonitor{ anyMonitorName() };
     case 6:
@@ -145,7 +154,8 @@ TrialAct anyAct()
     case 9:
         return RenameTrial{ anyOf({ "Spring", "Summer", "" }) };
     case 10:
-        return NoteRoom{ anyOf({ "", "the Mill Lane Room" }), *rc::gen::resize(100, rc::gen::inRange(-50, 70)), "Serial 17" };
+        return NoteRoom{ anyOf({ "", "the Mill Lane Room" }),
+                         *rc::gen::resize(100, rc::gen::inRange(-50, 70)), "Serial 17" };
     case 11:
     {
         const auto take = anyTake();
@@ -266,8 +276,9 @@ TEST_CASE("A stance's own placement goes before that of all")
 
 TEST_CASE("What an act on a take cannot do is said with its code, and changes nothing")
 {
-    auto move = [](const char* take, const char* stance, int number = 1)
-    { return TrialAct(MoveTake{ take, stance, number, "", true, true, {}, {}, {} }); };
+    auto move = [](const char* take, const char* stance, int number = 1) {
+        return TrialAct(MoveTake{ take, stance, number, "", true, true, {}, {}, {} });
+    };
     const auto trial = after(smallTrial(), SettleOn{ choiceOf(heron, "a") });
     const std::pair<const char*, TrialAct> rows[] = {
         { "no-such-take", move("x", laid) },

@@ -50,8 +50,14 @@ TEST_CASE("A sound trial has no fault, and each way in which one can be unsound 
     const std::pair<const char*, std::function<void(Trial&)>> rows[] = {
         { "two-of-a-name", [](Trial& t) { t.monitors.push_back(t.monitors[0]); } },
         { "two-of-a-name", [](Trial& t) { t.orientations.push_back("upright"); } },
-        { "two-of-a-name", [](Trial& t) { t.discarded.push_back({ t.takes[0], "" }); } },
-        { "two-of-a-name", [](Trial& t) { t.setUps.push_back({ 9, t.setUps[0].stance, "", 1 }); } },
+        { "two-of-a-name",
+          [](Trial& t) {
+              t.discarded.push_back({ t.takes[0], "" });
+          } },
+        { "two-of-a-name",
+          [](Trial& t) {
+              t.setUps.push_back({ 9, t.setUps[0].stance, "", 1 });
+          } },
         { "not-listed", [](Trial& t) { t.monitors.clear(); } },
         { "not-listed", [](Trial& t) { t.orientations.erase(t.orientations.begin()); } },
         { "not-listed", [](Trial& t) { t.takes[0].setUp = 7; } },
