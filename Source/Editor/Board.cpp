@@ -162,7 +162,7 @@ void Board::layOut()
     more.placeAt(cellsLeft + 6, footBaseline);
     more.setVisible(more.getButtonText().isNotEmpty() && refusal.isEmpty());
     if (typed.isTyping() && rowTyped() >= 0)
-        typed.setBounds(BoardName::left, rowTop(rowTyped() - firstRow) + 5, BoardName::width, 27);
+        typed.setBounds(BoardName::left, rowTop(rowTyped() - firstRow) + 5, BoardName::width, 25);
     repaint();
 }
 

@@ -8,8 +8,8 @@
 namespace plumbline
 {
 
-/** The way in: a row a monitor, a column an orientation, a cell a stance. Says what stands here, and names pairs.
-    Arrows move within it, Tab leaves it. Three rows and columns are seen; more of them scroll. */
+/** The way in: a row a monitor, a column an orientation, a cell a stance. Says what stands here, and names
+    pairs. Arrows move within it, Tab leaves it. Three rows and columns are seen; more of them scroll. */
 class Board final : public Part
 {
 public:

@@ -6,8 +6,8 @@
 namespace plumbline
 {
 
-/** A stance on the board: its cabinets on a shelf that is the line sample of its curve, its takes, and a word.
-    Pressed, it says that this stands here. */
+/** A stance on the board: its cabinets on a shelf that is the line sample of its curve, its takes, and a
+    word. Pressed, it says that this stands here. */
 class BoardCell final : public Pressable
 {
 public:

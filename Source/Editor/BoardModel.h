@@ -15,8 +15,9 @@ struct WantedTakes
     bool operator==(const WantedTakes&) const = default;
 };
 
-/** What is wanted of a stance unless the user decides otherwise: two takes a set-up; each monitor's first stance stood
-    up twice, for what putting it back changes; an orientation of the user's own only where it was stood. */
+/** What is wanted of a stance unless the user decides otherwise: two takes a set-up; each monitor's first
+    stance stood up twice, for what putting it back changes; an orientation of the user's own only where it
+    was stood. */
 WantedTakes wantedTakes(const Trial& trial, const Stance& stance);
 
 /** One stance on the board. */

@@ -6,8 +6,8 @@
 namespace plumbline
 {
 
-/** The name of a row of the board and what is known of the monitor; in the row for one more pair, the word that
-    asks for its name. Pressed there, or double-clicked, it is to be typed. */
+/** The name of a row of the board and what is known of the monitor; in the row for one more pair, the word
+    that asks for its name. Pressed there, or double-clicked, it is to be typed. */
 class BoardName final : public Pressable
 {
 public:

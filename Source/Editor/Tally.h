@@ -35,8 +35,8 @@ public:
     /** @param colour of the strokes of takes that were made */
     Tally(std::vector<TallyGroup> groups, juce::Colour colour);
 
-    /** Draws from (x, y), the foot of the first stroke, within `measure` px: strokes move closer where they are
-        many; too many of them stand there as words. */
+    /** Draws from (x, y), the foot of the first stroke, within `measure` px: strokes move closer where they
+        are many; too many of them stand there as words. */
     void draw(const Ink& ink, float x, float y, float measure, float height = 10.5f) const;
 
 private:

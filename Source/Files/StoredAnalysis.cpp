@@ -4,6 +4,7 @@
 #include "Files/Json.h"
 
 #include <algorithm>
+#include <cmath>
 #include <limits>
 
 namespace plumbline
@@ -47,6 +48,19 @@ bool holdsAnything(const std::vector<double>& values)
     return std::any_of(values.begin(), values.end(), [](double v) { return v == v; });
 }
 
+void checkSense(JsonFields& fields, const FrequencyResponse& response)
+{
+    double before = 0.0;
+    for (std::size_t i = 0; i < response.frequencyHz.size(); ++i)
+    {
+        if (!(response.frequencyHz[i] > before))
+            return fields.complain("The array \"frequencyHz\" does not rise from above 0");
+        before = response.frequencyHz[i];
+        if (response.known[i] && !std::isfinite(response.levelDb[i]))
+            return fields.complain("The array \"levelDb\" has no figure where it is said to be known");
+    }
+}
+
 FrequencyResponse responseOf(JsonFields& fields)
 {
     FrequencyResponse response;
@@ -58,6 +72,8 @@ FrequencyResponse responseOf(JsonFields& fields)
     if (fields.has("sdDb"))
         response.sdDb = numbersOf(fields, "sdDb", count);
     response.known = flagsOf(fields, "known", count);
+    if (!fields.fault())
+        checkSense(fields, response);
     if (!holdsAnything(response.noiseDb))
     {
         response.noiseDb.clear();

@@ -216,6 +216,11 @@ Outcome TrialFolder::startWriting()
     return readyToWrite();
 }
 
+void TrialFolder::stopWriting()
+{
+    lock.reset();
+}
+
 /** What another's hand changed meanwhile is read first, and a damaged file is not written over. */
 Outcome TrialFolder::readyToWrite()
 {

@@ -77,6 +77,9 @@ public:
         OpenReport::readOnly. */
     Outcome startWriting();
 
+    /** Lets others write. */
+    void stopWriting();
+
     /** Replaces the description (names, sizes, positions), keeping what is not touched. */
     Outcome describe(Trial changed);
 

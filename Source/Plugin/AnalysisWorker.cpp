@@ -166,7 +166,10 @@ void AnalysisWorker::lend(const TakeRequest& request)
 void AnalysisWorker::watchForStoppedHost()
 {
     const auto blocks = runner.blocks();
-    const bool waiting = runner.phase() == TakePhase::armed && !lent->request.startAtOnce;
+    const auto phase = runner.phase();
+    const bool begun = phase == TakePhase::taking || phase == TakePhase::stopping;
+    const bool waiting =
+        !begun && !lent->request.startAtOnce; // for a host that may call late, or not when stopped
     if (blocks != blocksThen || waiting)
     {
         blocksThen = blocks;

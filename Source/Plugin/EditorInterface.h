@@ -48,7 +48,7 @@ struct LiveState
 struct TakeTimes
 {
     double quietSeconds = 1.0; ///< before the left sweep
-    double sweepSeconds = 5.0;
+    double sweepSeconds = 3.0;
     double restSeconds = 1.0; ///< after the left sweep; of a single monitor this is the tail
     bool pair = true;
     double tailSeconds = 1.0; ///< after the right sweep

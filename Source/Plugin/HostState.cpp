@@ -8,7 +8,6 @@ namespace plumbline
 namespace
 {
 constexpr int hostStateVersion = 1;
-constexpr std::size_t mostSetAsideBytes = 150u << 10; ///< a third more as text: it must fit beside the rest
 
 void set(juce::AudioParameterFloat& parameter, double value)
 {

@@ -31,6 +31,10 @@ struct SessionState
 /** The most that a host is given to keep, bytes. */
 inline constexpr std::size_t mostHostStateBytes = 256u << 10;
 
+/** The most that is kept, in a session, of a state that could not be read, bytes: as text it is a third more,
+    and must fit beside the rest. */
+inline constexpr std::size_t mostSetAsideBytes = 150u << 10;
+
 /** What a session keeps of the plugin: JSON, "plumbline/host-state/1". The level is not kept above its start:
     no session ever begins louder than -40 dBFS. */
 std::string hostState(const Parameters& parameters, const SessionState& session);

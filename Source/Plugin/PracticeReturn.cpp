@@ -43,15 +43,17 @@ void PracticeReturn::giveBack() noexcept
 
 void PracticeReturn::answerRequests(const TakeRunner& runner) noexcept
 {
-    if (auto* fresh = offered.exchange(nullptr, std::memory_order_acq_rel))
-    {
-        loop = fresh;
-        for (auto& channel : waiting)
-            channel.fill(0.0f);
-        place = 0;
-    }
+    // A take under way keeps the Return that it began with.
     const auto phase = runner.phase();
     const bool inUse = phase == TakePhase::taking || phase == TakePhase::stopping;
+    if (!inUse)
+        if (auto* fresh = offered.exchange(nullptr, std::memory_order_acq_rel))
+        {
+            loop = fresh;
+            for (auto& channel : waiting)
+                channel.fill(0.0f);
+            place = 0;
+        }
     if (loop != nullptr && !inUse && backAsked.load(std::memory_order_acquire))
         giveBack();
 }

@@ -2,8 +2,8 @@
 
 #include "Files/ScenarioFile.h"
 
-#include <EmbeddedPresets.h>
 #include <algorithm>
+#include <EmbeddedPresets.h>
 
 namespace plumbline
 {

@@ -2,6 +2,7 @@
 
 #include "Core/ThreadTags.h"
 #include "Core/Units.h"
+#include "Files/AtomicFile.h"
 #include "Files/UserFolder.h"
 #include "Plugin/TakeWords.h"
 
@@ -23,29 +24,27 @@ void set(juce::AudioParameterFloat& parameter, double value)
     parameter.endChangeGesture();
 }
 
+/** What becomes of a state that could not be read: it goes with the session if it fits, else into a file. */
+std::string keptAside(const std::string& state)
+{
+    const std::string begins = "Plumbline begins with its defaults and keeps what came as it was";
+    if (state.size() <= mostSetAsideBytes)
+        return begins;
+    std::error_code error;
+    const auto folder = userSettingsFolder();
+    std::filesystem::create_directories(folder, error);
+    const auto file = folder / ("session-set-aside-" + std::to_string(std::hash<std::string>{}(state)));
+    const auto written = writeFileWhole(file, state);
+    return written ? begins + ", in " + file.string()
+                   : "Plumbline begins with its defaults; what came is too large to keep, and could not be "
+                     "written: " +
+                         written.problem().sentence();
+}
+
 float peakDbfs(float peak)
 {
     constexpr float nothing = -200.0f;
     return peak > 0.0f ? std::max(nothing, 20.0f * std::log10(peak)) : nothing;
-}
-
-LiveState::Phase phaseOf(const TakeStatus& status, bool atOnce)
-{
-    using Phase = LiveState::Phase;
-    switch (status.phase)
-    {
-    case TakePhase::taking:
-        return Phase::taking;
-    case TakePhase::stopping:
-        return Phase::stopping;
-    case TakePhase::armed:
-        return atOnce ? Phase::preparing : Phase::armed;
-    case TakePhase::idle:
-        return !status.busy ? Phase::idle : status.analysing ? Phase::analysing : Phase::preparing;
-    case TakePhase::failed:
-        break;
-    }
-    return status.busy && !status.analysing ? Phase::preparing : Phase::stopped;
 }
 
 }
@@ -63,11 +62,35 @@ std::shared_ptr<const SessionView> Session::session() const
     return published;
 }
 
+LiveState::Phase Session::phaseNow() const
+{
+    using Phase = LiveState::Phase;
+    const auto status = parts.worker.status();
+    const bool waits = startsWaiting.load() > 0;
+    switch (status.phase)
+    {
+    case TakePhase::taking:
+        return Phase::taking;
+    case TakePhase::stopping:
+        return Phase::stopping;
+    case TakePhase::armed:
+        return atOnce.load() || waits ? Phase::preparing : Phase::armed;
+    case TakePhase::idle:
+    case TakePhase::failed:
+        break;
+    }
+    if (status.analysing)
+        return Phase::analysing;
+    if (waits || (status.busy && atOnce.load()))
+        return Phase::preparing;
+    return status.phase == TakePhase::failed && !endedQuietly.load() ? Phase::stopped : Phase::idle;
+}
+
 LiveState Session::live()
 {
     const auto status = parts.worker.status();
     LiveState now;
-    now.phase = phaseOf(status, atOnce.load());
+    now.phase = phaseNow();
     now.elapsedSeconds = status.elapsedSeconds;
     now.mustAcknowledge = parts.runner.heldSilent();
     now.hostStarted = hostStarted.load();
@@ -88,6 +111,8 @@ TakePlan Session::plan() const
     TakePlan now;
     now.levelDbfs = parts.parameters.level.get();
     now.sweepSeconds = parts.parameters.seconds.get();
+    now.fromHz = fromHz.load();
+    now.toHz = toHz.load();
     return now;
 }
 
@@ -100,6 +125,7 @@ SessionView Session::seen() const
     spec.sampleRateHz = std::max(8000.0, parts.worker.sessionRate());
     spec.seconds = view.plan.sweepSeconds;
     spec.levelDbfs = view.plan.levelDbfs;
+    spec.band = { view.plan.fromHz, view.plan.toHz };
     spec.pair = keeper.hereKind() == Monitor::Kind::pair;
     view.times = timesOf(spec);
     view.takeUnderWay = takeStance;
@@ -108,7 +134,8 @@ SessionView Session::seen() const
     view.hostMayStart = hostMayStart;
     view.standalone = openAudioSettings != nullptr;
     view.appearance = { settings.dark, settings.scalePercent, settings.reduceMotion };
-    view.trialsFolder = trialsFolder().string();
+    if (begun) // before it no file is asked for anything
+        view.trialsFolder = trialsFolder().string();
     view.recentTrials = settings.recentTrials;
     view.messages = messages;
     return view;
@@ -121,7 +148,8 @@ void Session::publish()
     {
         const std::scoped_lock guard(lock);
         published = std::move(whole);
-        kept = std::move(state);
+        if (restoresWaiting.load() == 0) // what was restored and not done yet is newer
+            kept = std::move(state);
     }
     versionNow.fetch_add(1, std::memory_order_release);
 }
@@ -144,18 +172,35 @@ void Session::setPlan(const TakePlan& wanted)
 {
     set(parts.parameters.level, wanted.levelDbfs);
     set(parts.parameters.seconds, wanted.sweepSeconds);
+    fromHz.store(wanted.fromHz);
+    toHz.store(wanted.toHz);
     post([] {});
 }
 
 void Session::startTake()
 {
-    post([this] { beginTake(); });
+    startsWaiting.fetch_add(1);
+    const Start start{ stops.load() };
+    post(
+        [this, start]
+        {
+            beginTake(start);
+            startsWaiting.fetch_sub(1);
+        });
+}
+
+/** Counts at whichever point it comes: of a start that waits too. */
+void Session::stopFor(StopCause cause)
+{
+    lastStop.store(cause);
+    stops.fetch_add(1);
+    parts.worker.stop(cause); // at once: it does not wait for the analysis side
+    post([] {});
 }
 
 void Session::stop()
 {
-    parts.worker.stop(); // at once: it does not wait for the analysis side
-    post([this] { startWanted = false; });
+    stopFor(StopCause::asked);
 }
 
 void Session::acknowledge()
@@ -166,12 +211,10 @@ void Session::acknowledge()
 
 void Session::windowClosed()
 {
-    const auto phase = live().phase;
+    const auto phase = phaseNow();
     const bool underWay = phase == LiveState::Phase::preparing || phase == LiveState::Phase::taking;
-    if (!underWay || hostStarted.load())
-        return;
-    parts.worker.stop(StopCause::windowClosed);
-    post([this] { startWanted = false; });
+    if (underWay && !hostStarted.load())
+        stopFor(StopCause::windowClosed);
 }
 
 void Session::letHostStart(bool allowed)
@@ -189,47 +232,60 @@ void Session::careWasRead()
     post([this] { changeSettings([](UserSettings& mine) { mine.careReadAt = isoTimeNow(); }); });
 }
 
+void Session::changeTrial(const std::function<Outcome()>& change)
+{
+    // A take belongs to the trial in which it began.
+    if (ownTake && !takeStance.empty())
+        return say({ Concern::trial,
+                     true,
+                     { "take-under-way", "A take is under way, which belongs to this trial", "",
+                       "Wait until it is over, or stop it" } });
+    const auto outcome = change();
+    say(Concern::trial, outcome);
+    sayOpenNotes();
+    if (outcome)
+        remember(keeper.identity().folder);
+}
+
 void Session::newTrial(const std::string& name, const std::string& parent)
 {
     post(
         [=, this]
         {
-            const auto outcome =
-                keeper.create(name, parent.empty() ? trialsFolder() : std::filesystem::path(parent));
-            say(Concern::trial, outcome);
-            if (outcome)
-                remember(keeper.identity().folder);
+            changeTrial(
+                [&] {
+                    return keeper.create(name,
+                                         parent.empty() ? trialsFolder() : std::filesystem::path(parent));
+                });
         });
 }
 
 void Session::openTrial(const std::string& folder)
 {
-    post(
-        [=, this]
-        {
-            const auto outcome = keeper.open(folder);
-            say(Concern::trial, outcome);
-            sayOpenNotes();
-            if (outcome)
-                remember(folder);
-        });
+    post([=, this] { changeTrial([&] { return keeper.open(folder); }); });
 }
 
 void Session::saveTrialIn(const std::string& parent)
 {
-    post(
-        [=, this]
-        {
-            const auto outcome = keeper.saveIn(parent);
-            say(Concern::trial, outcome);
-            if (outcome)
-                remember(keeper.identity().folder);
-        });
+    post([=, this] { changeTrial([&] { return keeper.saveIn(parent); }); });
 }
 
 void Session::describeMonitor(const std::string& formerName, const Monitor& monitor)
 {
-    post([=, this] { say(Concern::trial, keeper.describe(formerName, monitor)); });
+    post(
+        [=, this]
+        {
+            const auto described = keeper.describe(formerName, monitor);
+            say(Concern::trial, described);
+            const auto stance = parseStance(stood.stance);
+            if (!described || !stance || stance->monitor != formerName)
+                return;
+            // The take under way goes with its pair's new name.
+            const auto renamed = parseStance(Stance{ monitor.name, stance->orientation }.name());
+            stood.stance = renamed ? renamed->name() : stood.stance;
+            if (!takeStance.empty())
+                takeStance = stood.stance;
+        });
 }
 
 void Session::nameTrial(const std::string& name)
@@ -299,6 +355,7 @@ SessionState Session::state() const
 
 void Session::restore(const RestoredState& restored)
 {
+    restoresWaiting.fetch_add(1);
     {
         const std::scoped_lock guard(lock);
         kept = restored.session;
@@ -306,19 +363,25 @@ void Session::restore(const RestoredState& restored)
     post(
         [=, this]
         {
-            setAside = restored.session.setAside;
-            if (!restored.sound)
-                return say({ Concern::settings,
-                             true,
-                             { "state-damaged", "What the session had kept could not be read", "",
-                               "Plumbline begins with its defaults and keeps what came as it was" } });
-            practiceRoom = restored.session.practiceRoom;
-            if (!restored.session.trial.folder.empty())
-                say(Concern::trial, keeper.find(restored.session.trial));
-            sayOpenNotes();
-            if (!restored.session.hereNow.empty())
-                keeper.standHere(restored.session.hereNow, restored.session.hereSetUp);
+            takeBack(restored);
+            restoresWaiting.fetch_sub(1);
         });
+}
+
+void Session::takeBack(const RestoredState& restored)
+{
+    setAside = restored.session.setAside;
+    if (!restored.sound)
+        return say(
+            { Concern::settings,
+              true,
+              { "state-damaged", "What the session had kept could not be read", "", keptAside(setAside) } });
+    practiceRoom = restored.session.practiceRoom;
+    const auto& identity = restored.session.trial;
+    say(Concern::trial, identity.folder.empty() ? keeper.close() : keeper.find(identity));
+    sayOpenNotes();
+    if (!restored.session.hereNow.empty())
+        keeper.standHere(restored.session.hereNow, restored.session.hereSetUp);
 }
 
 // --- settings and messages
@@ -338,13 +401,17 @@ void Session::begin()
 
 void Session::changeSettings(const std::function<void(UserSettings&)>& change)
 {
-    // Another instance may have written since: what is changed here is changed in what is there now.
-    if (auto now = readUserSettings())
-        settings = std::move(*now);
+    // Another instance may have written since: what is changed here is changed in what is there now. What could
+    // not be written before stays as it is here.
+    if (settingsAreKept)
+        if (auto now = readUserSettings())
+            settings = std::move(*now);
     change(settings);
     if (!begun)
         return;
-    if (auto written = writeUserSettings(settings); !written)
+    const auto written = writeUserSettings(settings);
+    settingsAreKept = written.ok();
+    if (!written)
     {
         auto problem = written.problem();
         problem.what = "The settings hold for this session only: " + problem.what;
@@ -394,7 +461,9 @@ void Session::sayOpenNotes()
 
 void Session::forget(Concern concern)
 {
-    std::erase_if(messages, [&](const SessionMessage& m) { return m.concern == concern; });
+    const bool stillHeld = keeper.takesInMemory() > 0;
+    std::erase_if(messages, [&](const SessionMessage& m)
+                  { return m.concern == concern && !(stillHeld && m.problem.code == "kept-in-memory"); });
     changed = true;
 }
 

@@ -75,23 +75,35 @@ private:
     struct Armed
     {
         TakePlan plan;
-        std::string stance;
-        int setUp = 0;
+        StandingPair stood;
         bool practice = false;
         double rateHz = 0.0;
 
         bool operator==(const Armed&) const = default;
     };
 
+    /** When a start was given: it is void if a stop came after it. */
+    struct Start
+    {
+        unsigned stopsBefore = 0;
+    };
+
     void post(std::function<void()> command);
+    void stopFor(StopCause cause);
+    bool isVoid(const Start& start);
+    LiveState::Phase phaseNow() const;
     TakePlan plan() const;
     Armed wantedNow() const;
     bool mayArm() const;
-    void beginTake();
+    void beginTake(const Start& start);
     void requestTake(bool atOnce);
+    void disarm();
+    bool maySound();
     std::optional<Problem> lendPractice(TakeRequest& request);
     void finish(const TakeResult& result);
+    void changeTrial(const std::function<Outcome()>& change);
     void keepArmed();
+    void takeBack(const RestoredState& restored);
     void chooseStanceWithoutWindow();
     void changeSettings(const std::function<void(UserSettings&)>& change);
     void remember(const std::string& folder);
@@ -107,17 +119,25 @@ private:
     CommandQueue commands;
     std::atomic<std::uint64_t> versionNow{ 1 };
     std::atomic<double> sessionRateHz{ 0.0 };
-    std::atomic<bool> hostStarted{ false }; ///< the take under way
-    std::atomic<bool> atOnce{ true };       ///< the take that is requested does not wait for the host
-    mutable std::mutex lock;                ///< guards the three below
+    std::atomic<bool> hostStarted{ false };  ///< the take under way
+    std::atomic<bool> atOnce{ true };        ///< the take that is requested does not wait for the host
+    std::atomic<bool> endedQuietly{ false }; ///< the last job was taken back, which is nobody's concern
+    std::atomic<int> startsWaiting{ 0 };     ///< given, not begun
+    std::atomic<unsigned> stops{ 0 };
+    std::atomic<StopCause> lastStop{ StopCause::asked };
+    std::atomic<int> restoresWaiting{ 0 };
+    std::atomic<double> fromHz{ Band{}.fromHz }, toHz{ Band{}.toHz };
+    mutable std::mutex lock; ///< guards the three below
     std::shared_ptr<const SessionView> published;
     SessionState kept;
     std::function<void()> openAudioSettings;
     // Analysis thread only.
-    bool begun = false, changed = true, startWanted = false, disarming = false;
-    bool practiceRoom = false, hostMayStart = false, ownTake = false;
+    bool begun = false, changed = true, disarming = false;
+    bool practiceRoom = false, hostMayStart = false, ownTake = false, settingsAreKept = true;
     std::string takeStance, setAside;
+    std::optional<Start> startWanted; ///< waits for the Return to be free
     std::optional<Armed> armed;
+    StandingPair stood; ///< of the take that is requested or under way
     std::uint64_t lastResult = 0;
     TrialKeeper keeper;
     PracticeStand stand;

@@ -18,27 +18,48 @@ void Session::hostAsksForTake() noexcept
 
 Session::Armed Session::wantedNow() const
 {
-    return { plan(), keeper.hereNow(), keeper.hereSetUp(), practiceRoom, parts.worker.sessionRate() };
+    return { plan(), keeper.here(), practiceRoom, parts.worker.sessionRate() };
 }
 
 bool Session::mayArm() const
 {
-    const bool maySound = practiceRoom || !settings.careReadAt.empty();
-    return begun && hostMayStart && maySound && !keeper.hereNow().empty() && parts.worker.sessionRate() > 0.0;
+    const bool may = practiceRoom || !settings.careReadAt.empty();
+    return begun && hostMayStart && may && !keeper.hereNow().empty() && parts.worker.sessionRate() > 0.0;
 }
 
-void Session::beginTake()
+/** The page of care may have been read in another instance since. */
+bool Session::maySound()
 {
-    if (armed && parts.runner.phase() == TakePhase::armed)
-    {
-        atOnce.store(true);
-        parts.runner.start();
+    if (!practiceRoom && settings.careReadAt.empty() && begun && settingsAreKept)
+        if (auto now = readUserSettings())
+            settings.careReadAt = now->careReadAt;
+    return practiceRoom || !settings.careReadAt.empty();
+}
+
+/** @return true if a stop came after the start; it is said then */
+bool Session::isVoid(const Start& start)
+{
+    if (stops.load() == start.stopsBefore)
+        return false;
+    say({ Concern::take, true, problemOf(lastStop.load()) });
+    return true;
+}
+
+void Session::disarm()
+{
+    disarming = true;
+    parts.worker.stop();
+}
+
+void Session::beginTake(const Start& start)
+{
+    if (isVoid(start))
         return;
-    }
-    if (parts.worker.status().busy)
+    const bool isArmed = armed && takeStance.empty();
+    if (parts.worker.status().busy && !isArmed)
         return;
     forget(Concern::take);
-    if (!practiceRoom && settings.careReadAt.empty())
+    if (!maySound())
         return say({ Concern::take,
                      true,
                      { "care-first", "Nothing sounds before the page of care was read", "",
@@ -47,7 +68,13 @@ void Session::beginTake()
         return say({ Concern::take,
                      true,
                      { "no-stance", "It is not told what stands here", "", "Choose it on the board" } });
-    requestTake(true);
+    // A take that is armed was made for the host; what the user starts is made as things stand now.
+    startWanted = start;
+    startsWaiting.fetch_add(1);
+    if (isArmed)
+        disarm();
+    else
+        requestTake(true);
 }
 
 std::optional<Problem> Session::lendPractice(TakeRequest& request)
@@ -70,40 +97,59 @@ std::optional<Problem> Session::lendPractice(TakeRequest& request)
 void Session::requestTake(bool startsAtOnce)
 {
     // The room of an earlier take has to be out of the Return's place first: step() tries again.
-    startWanted = startsAtOnce;
     parts.practice.askBack();
     if (!parts.practice.collect())
         return;
-    startWanted = false;
+    const auto start = std::exchange(startWanted, std::nullopt);
     TakeRequest request;
     request.stimulus.levelDbfs = plan().levelDbfs;
     request.stimulus.seconds = plan().sweepSeconds;
+    request.stimulus.band = { plan().fromHz, plan().toHz };
     request.stimulus.pair = keeper.hereKind() == Monitor::Kind::pair;
     request.startAtOnce = startsAtOnce;
-    if (practiceRoom)
-        if (auto problem = lendPractice(request))
-            return say({ Concern::take, true, *problem });
-    hostStarted.store(false);
-    atOnce.store(startsAtOnce);
-    if (auto busy = parts.worker.request(request))
-        return say({ Concern::take, true, *busy });
+    changed = true;
+    const bool stopped = start && isVoid(*start);
+    std::optional<Problem> problem;
+    if (!stopped && practiceRoom)
+        problem = lendPractice(request);
+    if (!stopped && !problem)
+    {
+        hostStarted.store(false);
+        atOnce.store(startsAtOnce);
+        endedQuietly.store(false);
+        problem = parts.worker.request(request);
+        // A stop that came while it was requested may have been cleared with those of earlier takes.
+        if (start && stops.load() != start->stopsBefore)
+            parts.worker.stop(lastStop.load());
+    }
+    if (start)
+        startsWaiting.fetch_sub(1);
+    if (problem)
+        say({ Concern::take, true, *problem });
+    if (stopped || problem)
+        return;
     ownTake = true;
     disarming = false;
+    stood = keeper.here();
     armed = startsAtOnce ? std::nullopt : std::optional(wantedNow());
     takeStance = startsAtOnce ? keeper.hereNow() : std::string();
-    changed = true;
 }
 
 void Session::finish(const TakeResult& result)
 {
-    const bool wasDisarmed = std::exchange(disarming, false) && result.problem &&
-                             result.problem->code == problemOf(StopCause::asked).code;
+    // A job that was armed and never begun, taken back or out of date, is nobody's concern: another is armed.
+    const auto isOf = [&](StopCause cause)
+    { return result.problem && result.problem->code == problemOf(cause).code; };
+    const bool neverBegan = armed && takeStance.empty();
+    const bool quiet = (std::exchange(disarming, false) && isOf(StopCause::asked)) ||
+                       (neverBegan && (isOf(StopCause::streamChanged) || isOf(StopCause::hostStopped)));
     ownTake = false;
     armed.reset();
     takeStance.clear();
     parts.practice.askBack();
     changed = true;
-    if (wasDisarmed)
+    endedQuietly.store(quiet);
+    if (quiet)
         return;
     forget(Concern::take);
     if (result.problem)
@@ -112,7 +158,7 @@ void Session::finish(const TakeResult& result)
         hostMayStart = false;
         return say({ Concern::take, true, *result.problem });
     }
-    const auto filed = keeper.file(*result.capture, *result.analysis, trialsFolder());
+    const auto filed = keeper.file(stood, *result.capture, *result.analysis, trialsFolder());
     say(Concern::trial, filed);
     if (const auto folder = keeper.identity().folder; filed && !folder.empty())
         if (settings.recentTrials.empty() || settings.recentTrials.front() != folder)
@@ -122,11 +168,8 @@ void Session::finish(const TakeResult& result)
 void Session::keepArmed()
 {
     const bool wanted = mayArm();
-    if (armed && parts.runner.phase() == TakePhase::armed && !disarming && (!wanted || *armed != wantedNow()))
-    {
-        disarming = true;
-        parts.worker.stop();
-    }
+    if (armed && takeStance.empty() && !disarming && (!wanted || *armed != wantedNow()))
+        disarm();
     if (wanted && !ownTake && !startWanted && !parts.worker.status().busy)
         requestTake(false);
 }
@@ -156,7 +199,7 @@ bool Session::step()
         chooseStanceWithoutWindow();
     if (startWanted && !parts.worker.status().busy)
         requestTake(true);
-    bool underWay = parts.worker.step();
+    const bool underWay = parts.worker.step();
     if (const auto latest = parts.worker.status().latest; latest && latest->number != lastResult)
     {
         lastResult = latest->number;
@@ -166,13 +209,15 @@ bool Session::step()
     // A take that the host has started is one under way.
     if (armed && takeStance.empty() && parts.runner.phase() == TakePhase::taking)
     {
-        takeStance = armed->stance;
+        takeStance = armed->stood.stance;
         changed = true;
     }
     keepArmed();
     if (std::exchange(changed, false))
         publish();
-    return underWay || startWanted || ownTake || !parts.practice.collect();
+    // Nobody wakes this side when the host begins to run: while its parameter counts, it is looked at.
+    return underWay || startWanted.has_value() || ownTake || (begun && hostMayStart) ||
+           !parts.practice.collect();
 }
 
 }

@@ -26,7 +26,7 @@ TakeTimes timesOf(const StimulusSpec& spec)
     times.pair = spec.pair;
     const auto stimulus = designStimulus(spec);
     if (!stimulus)
-        return times;
+        return { 0.0, 0.0, 0.0, spec.pair, 0.0 };
     const double rate = spec.sampleRateHz;
     times.quietSeconds = static_cast<double>(stimulus->leadInSamples) / rate;
     times.sweepSeconds = static_cast<double>(stimulus->sweep.samples) / rate;

@@ -37,6 +37,16 @@ fs::path freeFolder(const fs::path& parent, const std::string& name)
     return wanted;
 }
 
+/** What a monitor is called after it was described anew: the one whose name was not there before. */
+std::string nameNow(const Trial& after, const Trial& before, const std::string& former)
+{
+    for (const auto& monitor : after.monitors)
+        if (std::none_of(before.monitors.begin(), before.monitors.end(),
+                         [&](const Monitor& m) { return m.name == monitor.name; }))
+            return monitor.name;
+    return former;
+}
+
 Trial emptyTrial()
 {
     Trial trial;
@@ -67,8 +77,9 @@ void TrialKeeper::takeOver(TrialFolder opened)
     folder.emplace(std::move(opened));
     missing = {};
     place = folder->mayWrite() ? TrialView::Place::folder : TrialView::Place::readOnly;
-    here.clear();
-    hereNumber = 1;
+    standing = {};
+    lifted.clear();
+    untold.clear();
     curves.clear();
     loadCurves();
 }
@@ -82,12 +93,12 @@ Outcome TrialKeeper::create(const std::string& name, const fs::path& parent)
     return writeHeldTakes();
 }
 
-/** A trial that had no folder yet goes on in the new one; from one that has, a new trial begins. */
+/** A trial without a folder goes on in the new one; from one that has a folder, a new trial begins. */
 Outcome TrialKeeper::makeFolder(const std::string& name, const fs::path& parent)
 {
-    const bool goesOn = place == TrialView::Place::unnamed || place == TrialView::Place::memory;
-    const auto hereBefore = goesOn ? here : std::string();
-    const auto numberBefore = goesOn ? hereNumber : 1;
+    const bool goesOn = !folder;
+    const auto stood = goesOn ? standing : StandingPair{};
+    const auto liftedBefore = goesOn ? lifted : std::map<std::string, int>{};
     Trial told = goesOn ? trial() : emptyTrial();
     auto made = TrialFolder::create(freeFolder(parent, name), name);
     if (!made)
@@ -100,17 +111,53 @@ Outcome TrialKeeper::makeFolder(const std::string& name, const fs::path& parent)
     if (auto described = made->describe(told); !described)
         return described;
     takeOver(std::move(*made));
-    here = hereBefore;
-    hereNumber = numberBefore;
+    standing = stood;
+    lifted = liftedBefore;
     return Done{};
+}
+
+namespace
+{
+Problem takesOnlyInMemory(const std::string& where)
+{
+    return { "takes-in-memory", "There are takes that are only in memory", where,
+             "Save them in a folder first" };
+}
+}
+
+Outcome TrialKeeper::close()
+{
+    if (!held.empty())
+        return takesOnlyInMemory(missing.folder);
+    folder.reset();
+    unfiled = std::make_shared<const Trial>(emptyTrial());
+    missing = {};
+    place = TrialView::Place::unnamed;
+    standing = {};
+    lifted.clear();
+    untold.clear();
+    curves.clear();
+    return Done{};
+}
+
+/** Opens a trial; if it is the one that is open, that does not stand in its own way. */
+Result<TrialFolder> TrialKeeper::openAt(const fs::path& where)
+{
+    std::error_code error;
+    const bool same = folder && fs::equivalent(where, folder->path(), error);
+    if (same)
+        folder->stopWriting();
+    auto opened = TrialFolder::open(where);
+    if (same && !opened)
+        static_cast<void>(folder->startWriting()); // it stays as it was
+    return opened;
 }
 
 Outcome TrialKeeper::open(const fs::path& where)
 {
     if (!held.empty())
-        return Problem{ "takes-in-memory", "There are takes that are only in memory", where.string(),
-                        "Save them in a folder first" };
-    auto opened = TrialFolder::open(where);
+        return takesOnlyInMemory(where.string());
+    auto opened = openAt(where);
     if (!opened)
         return opened.problem();
     takeOver(std::move(*opened));
@@ -129,15 +176,15 @@ std::vector<Problem> TrialKeeper::openNotes() const
 
 Outcome TrialKeeper::find(const TrialIdentity& identity)
 {
-    auto opened = TrialFolder::open(identity.folder);
+    if (!held.empty())
+        return takesOnlyInMemory(identity.folder);
+    auto opened = openAt(identity.folder);
     if (opened && (identity.id.empty() || opened->trial().id == identity.id))
     {
         takeOver(std::move(*opened));
         return Done{};
     }
-    folder.reset();
-    unfiled = std::make_shared<const Trial>(emptyTrial());
-    curves.clear();
+    static_cast<void>(close());
     missing = identity;
     place = TrialView::Place::missing;
     return Problem{ "trial-missing",
@@ -158,6 +205,17 @@ TrialIdentity TrialKeeper::identity() const
     return folder ? TrialIdentity{ folder->trial().id, folder->path().string() } : missing;
 }
 
+/** Another instance may have filed takes since this one read: what is told is told of the trial as it is now. */
+void TrialKeeper::readAgain()
+{
+    if (!folder)
+        return;
+    const bool writes = folder->startWriting().ok();
+    if (!writes)
+        static_cast<void>(folder->refresh()); // what cannot be read is said when it is written
+    place = writes ? TrialView::Place::folder : TrialView::Place::readOnly;
+}
+
 Outcome TrialKeeper::change(Result<Trial> changed)
 {
     if (!changed)
@@ -170,24 +228,44 @@ Outcome TrialKeeper::change(Result<Trial> changed)
 
 Outcome TrialKeeper::describe(const std::string& formerMonitor, const Monitor& monitor)
 {
-    auto outcome = change(withMonitor(trial(), formerMonitor, monitor));
-    if (!outcome || formerMonitor.empty() || formerMonitor == monitor.name)
+    readAgain();
+    auto changed = withMonitor(trial(), formerMonitor, monitor);
+    const auto name = changed && !formerMonitor.empty() ? nameNow(*changed, trial(), formerMonitor) : "";
+    auto outcome = change(std::move(changed));
+    if (!outcome)
         return outcome;
-    if (const auto stance = parseStance(here); stance && stance->monitor == formerMonitor)
-        here = Stance{ monitor.name, stance->orientation }.name();
-    std::map<std::string, StanceCurves> renamed;
-    for (auto& [name, drawn] : curves)
-    {
-        const auto stance = parseStance(name);
-        const bool its = stance && stance->monitor == formerMonitor;
-        renamed[its ? Stance{ monitor.name, stance->orientation }.name() : name] = drawn;
-    }
-    curves = std::move(renamed);
+    if (!folder)
+        untold.emplace_back(formerMonitor, monitor);
+    if (!name.empty() && name != formerMonitor)
+        rename(formerMonitor, name);
     return outcome;
+}
+
+/** What this instance keeps under the pair's name goes with it. */
+void TrialKeeper::rename(const std::string& former, const std::string& name)
+{
+    auto renamed = [&](const std::string& stanceName)
+    {
+        const auto stance = parseStance(stanceName);
+        return stance && stance->monitor == former ? Stance{ name, stance->orientation }.name() : stanceName;
+    };
+    standing.stance = renamed(standing.stance);
+    std::map<std::string, StanceCurves> drawn;
+    for (auto& [stance, its] : curves)
+        drawn[renamed(stance)] = its;
+    curves = std::move(drawn);
+    std::map<std::string, int> stood;
+    for (const auto& [stance, number] : lifted)
+        stood[renamed(stance)] = number;
+    lifted = std::move(stood);
+    for (auto& record : held)
+        if (record.filing.stance.monitor == former)
+            record.filing.stance.monitor = name;
 }
 
 Outcome TrialKeeper::nameTrial(const std::string& name)
 {
+    readAgain();
     auto changed = trial();
     changed.name = name;
     return change(std::move(changed));
@@ -195,20 +273,22 @@ Outcome TrialKeeper::nameTrial(const std::string& name)
 
 void TrialKeeper::standHere(const std::string& stance, int setUp)
 {
-    if (stance == here && setUp == 0)
+    if (stance == standing.stance && setUp == 0)
         return;
-    here = stance;
-    hereNumber = setUp > 0 ? setUp : standingSetUp(trial(), stance);
+    const auto told = lifted.find(stance);
+    const int number = told == lifted.end() ? standingSetUp(trial(), stance) : told->second;
+    standing = { stance, setUp > 0 ? setUp : number };
 }
 
 void TrialKeeper::standAgain()
 {
-    hereNumber = std::max(hereNumber, nextSetUp(trial(), here) - 1) + 1;
+    standing.setUp = std::max(standing.setUp, nextSetUp(trial(), standing.stance) - 1) + 1;
+    lifted[standing.stance] = standing.setUp;
 }
 
 Monitor::Kind TrialKeeper::hereKind() const
 {
-    if (const auto stance = parseStance(here))
+    if (const auto stance = parseStance(standing.stance))
         for (const auto& monitor : trial().monitors)
             if (monitor.name == stance->monitor)
                 return monitor.kind;
@@ -217,30 +297,57 @@ Monitor::Kind TrialKeeper::hereKind() const
 
 int TrialKeeper::takesHere() const
 {
-    const auto* setUp = trial().setUpOf(here, hereNumber);
+    const auto* setUp = trial().setUpOf(standing.stance, standing.setUp);
     int count = 0;
     for (const auto& take : trial().takes)
         count += setUp != nullptr && take.setUp == setUp->id;
     return count;
 }
 
-Outcome TrialKeeper::file(Capture capture, TakeAnalysis analysis, const fs::path& trialsFolder)
+Outcome TrialKeeper::file(const StandingPair& stood, Capture capture, TakeAnalysis analysis,
+                          const fs::path& trialsFolder)
 {
-    auto stance = parseStance(here);
+    auto stance = parseStance(stood.stance);
     if (!stance)
         return stance.problem();
     TakeRecord record{ std::move(capture), std::move(analysis), {} };
     record.filing.stance = *stance;
     record.filing.kind = record.analysis.right ? Monitor::Kind::pair : Monitor::Kind::single;
-    record.filing.setUpOrdinal = hereNumber;
+    record.filing.setUpOrdinal = stood.setUp;
     record.filing.when = isoTimeNow();
     record.filing.doubtful = record.analysis.doubtful();
     record.filing.reason = doubtsOf(record.analysis.faults);
     held.push_back(std::move(record)); // nothing is lost, whatever happens next
+    if (const auto told = lifted.find(stood.stance); told != lifted.end() && told->second <= stood.setUp)
+        lifted.erase(told);
     auto outcome = ensureFolder(trialsFolder);
     if (outcome)
         outcome = writeHeldTakes();
     return outcome ? outcome : keepInMemory(outcome.problem());
+}
+
+/** The folder that could not be written may be there again; what was told meanwhile is told now. */
+Outcome TrialKeeper::returnTo(const TrialIdentity& former)
+{
+    auto opened = TrialFolder::open(former.folder);
+    if (!opened)
+        return opened.problem();
+    if (opened->trial().id != former.id)
+        return Problem{ "another-trial", "Another trial is where this one was", former.folder,
+                        "Save this one in another folder" };
+    if (!opened->mayWrite())
+        return *opened->report().readOnly;
+    Trial told = opened->trial();
+    for (const auto& [formerName, monitor] : untold)
+        if (auto with = withMonitor(told, formerName, monitor))
+            told = std::move(*with);
+    if (auto described = opened->describe(std::move(told)); !described)
+        return described;
+    folder.emplace(std::move(*opened));
+    untold.clear();
+    missing = {};
+    place = TrialView::Place::folder;
+    return Done{};
 }
 
 Outcome TrialKeeper::ensureFolder(const fs::path& trialsFolder)
@@ -253,16 +360,7 @@ Outcome TrialKeeper::ensureFolder(const fs::path& trialsFolder)
         return Done{};
     }
     if (place == TrialView::Place::memory && !missing.folder.empty())
-    {
-        auto opened = TrialFolder::open(missing.folder); // it may be there again
-        if (!opened)
-            return opened.problem();
-        if (!opened->mayWrite())
-            return *opened->report().readOnly;
-        folder.emplace(std::move(*opened));
-        place = TrialView::Place::folder;
-        return Done{};
-    }
+        return returnTo(missing);
     const auto name = trial().name.empty() ? "Trial " + isoTimeNow().substr(0, 10) : trial().name;
     return makeFolder(name, trialsFolder);
 }
@@ -278,7 +376,10 @@ Outcome TrialKeeper::keepInMemory(const Problem& why)
         if (auto with = withTake(shown, filing))
             shown = std::move(*with);
     }
-    missing = identity();
+    if (folder)
+        missing = identity();
+    else if (place != TrialView::Place::memory)
+        missing = {};
     folder.reset();
     place = TrialView::Place::memory; // of one that is read only too: it is written when the other is gone
     unfiled = std::make_shared<const Trial>(std::move(shown));
@@ -333,8 +434,8 @@ TrialView TrialKeeper::view() const
     seen.place = place;
     seen.folder = folder ? folder->path().string() : missing.folder;
     seen.trial = std::make_shared<const Trial>(trial());
-    seen.hereNow = here;
-    seen.hereSetUp = hereNumber;
+    seen.hereNow = standing.stance;
+    seen.hereSetUp = standing.setUp;
     seen.curves = curves;
     seen.takesInMemory = static_cast<int>(held.size());
     return seen;

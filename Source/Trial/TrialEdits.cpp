@@ -28,6 +28,13 @@ std::optional<Problem> faultOf(const Monitor& monitor)
     return std::nullopt;
 }
 
+/** As a stance's name is read: without blanks at its ends. */
+std::string withoutBlanks(const std::string& name)
+{
+    const auto first = name.find_first_not_of(" \t");
+    return name.substr(first, name.find_last_not_of(" \t") - first + 1);
+}
+
 void rename(Trial& trial, const std::string& formerName, const std::string& name)
 {
     renameStances(trial,
@@ -44,10 +51,12 @@ bool hasTakes(const Trial& trial, const std::string& monitor)
 
 }
 
-Result<Trial> withMonitor(Trial trial, const std::string& formerName, const Monitor& monitor)
+Result<Trial> withMonitor(Trial trial, const std::string& formerName, const Monitor& described)
 {
-    if (auto fault = faultOf(monitor))
+    if (auto fault = faultOf(described))
         return *fault;
+    Monitor monitor = described;
+    monitor.name = withoutBlanks(described.name);
     auto named = [&](const std::string& name)
     {
         return std::find_if(trial.monitors.begin(), trial.monitors.end(),

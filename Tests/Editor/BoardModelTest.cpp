@@ -1,5 +1,6 @@
-// What could pass here for the wrong reason: words that are the same for every trial, so each stands beside a trial
-// that differs in one take; takes counted wherever they belong, so the neighbours of a stance are looked at too.
+// What could pass here for the wrong reason: words that are the same for every trial, so each stands beside
+// a trial that differs in one take; takes counted wherever they belong, so the neighbours of a stance are
+// looked at too.
 
 #include "Editor/BoardModel.h"
 

@@ -1,6 +1,7 @@
-// What could pass here for the wrong reason: a cell that commands something whatever is pressed, so each command is
-// looked for where it must not come as well; a picture that holds a monitor's colour anywhere, so it is looked for in
-// one cell and missed in the next; keys that are swallowed, so keys that are not the board's must pass.
+// What could pass here for the wrong reason: a cell that commands something whatever is pressed, so each
+// command is looked for where it must not come as well; a picture that holds a monitor's colour anywhere,
+// so it is looked for in one cell and missed in the next; keys that are swallowed, so keys that are not the
+// board's must pass.
 
 #include "Editor/Board.h"
 

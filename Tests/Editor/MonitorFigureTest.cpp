@@ -1,5 +1,5 @@
-// What could pass here for the wrong reason: a symmetrical figure that looks the same turned round, so drivers are
-// compared by their side; a picture that is tinted all over, so single places are looked at.
+// What could pass here for the wrong reason: a symmetrical figure that looks the same turned round, so
+// drivers are compared by their side; a picture that is tinted all over, so single places are looked at.
 
 #include "Editor/MonitorFigure.h"
 

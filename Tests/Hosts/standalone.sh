@@ -20,7 +20,7 @@ TEXT
 }
 
 [[ "${1:-}" == -h || "${1:-}" == --help ]] && { usage; exit 0; }
-capture_at="${CAPTURE:-300,30}" start_at="${START:-700,200}"
+capture_at="${CAPTURE:-395,25}" start_at="${START:-700,200}"
 rate=48000 block=256
 python="$(choose_python)"
 work="${KEEP:-$(mktemp -d)}"
@@ -53,13 +53,16 @@ start_screen() {
 
 window_manager_runs() { xprop -root _NET_SUPPORTING_WM_CHECK | grep -q 'window id'; }
 
-# The cautions were read; a stance is chosen without a word, as for a host that may start the take.
+# As after a session in which the cautions were read and a stance was chosen.
 write_settings() {
     export PLUMBLINE_SETTINGS="$1"
     mkdir -p "$1" "$trials"
     cat >"$1/settings.json" <<JSON
-{"schema": "plumbline/settings/1", "careReadAt": "2026-01-01T12:00:00+00:00", "hostMayStart": true,
- "trialsFolder": "$trials"}
+{"schema": "plumbline/settings/1", "careReadAt": "2026-01-01T12:00:00+00:00", "trialsFolder": "$trials"}
+JSON
+    local state='{"schema": "plumbline/host-state/1", "hereNow": "Heron 6, upright", "hereSetUp": 1}'
+    cat >"$1/standalone.json" <<JSON
+{"schema": "plumbline/standalone/1", "processorState": "$(base64 -w 0 <<<"$state")"}
 JSON
 }
 
@@ -88,18 +91,17 @@ find_window() {
     [[ -n "$window" ]]
 }
 
-# Both outputs to both inputs, as if one microphone and the loopback heard both sides; or nothing at all.
+# closed: both outputs to both inputs, as if microphone and loopback heard both sides; open: to inputs that are silent.
 patch() {
-    local out in
+    local out in ins outs
     mapfile -t outs < <(jack_ports output)
     mapfile -t ins < <(jack_ports input)
     for in in "${ins[@]}"; do
         jack_lsp -c "$in" | awk 'NR > 1 { print $1 }' | while read -r out; do jack_disconnect "$out" "$in"; done
     done
+    [[ "$1" == closed ]] || outs=(system:capture_1)
     for in in "${ins[@]:0:2}"; do
-        for out in "${outs[@]:0:2}"; do
-            if [[ "$1" == closed ]]; then jack_connect "$out" "$in"; else jack_connect system:capture_1 "$in" || true; fi
-        done
+        for out in "${outs[@]:0:2}"; do jack_connect "$out" "$in"; done
     done
     sleep 1 # each wire makes the application prepare anew
 }

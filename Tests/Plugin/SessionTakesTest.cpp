@@ -306,9 +306,12 @@ TEST_CASE("A take is not lost when the pair is renamed or another trial is opene
     {
         host.session().newTrial("Second", "");
         host.step();
-        const std::filesystem::path second = host.view()->trial.folder;
+        CHECK(host.says("take-under-way"));
+        CHECK(host.view()->trial.folder == first);
         host.finishTake();
-        CHECK(stored(second) == 0);
+        host.session().newTrial("Second", "");
+        host.step();
+        CHECK(stored(host.view()->trial.folder) == 0);
     }
     // In its trial, or held and said to be: nowhere else.
     CHECK(stored(first) + host.view()->trial.takesInMemory == 1);

@@ -37,7 +37,7 @@ TrialKeeper told(const std::string& name = "Heron 6")
 Outcome file(TrialKeeper& keeper, const fs::path& trials, std::uint64_t seed = 1)
 {
     auto record = takeOf(seed);
-    return keeper.file(record.capture, record.analysis, trials);
+    return keeper.file(keeper.here(), record.capture, record.analysis, trials);
 }
 
 std::string codeOf(const Outcome& outcome)
@@ -454,6 +454,20 @@ TEST_CASE(
     }
 }
 
+TEST_CASE("The trial that is open does not stand in its own way when it is opened or found again")
+{
+    const TemporaryFolder folder;
+    auto keeper = told();
+    REQUIRE(keeper.create("Spring", folder.path()));
+    REQUIRE(file(keeper, folder.path(), 1));
+    REQUIRE(keeper.find(keeper.identity()));
+    CHECK(keeper.view().place == TrialView::Place::folder);
+    REQUIRE(keeper.open(folder / "Spring"));
+    CHECK(keeper.view().place == TrialView::Place::folder);
+    keeper.standHere(heron);
+    REQUIRE(file(keeper, folder.path(), 2));
+}
+
 TEST_CASE("A trial that was read only can be written as soon as the other instance is gone")
 {
     const TemporaryFolder folder;
@@ -526,7 +540,7 @@ TEST_CASE("Set-ups count up when something was moved, and only then")
         later.standHere(heron, 7);
         CHECK(later.hereSetUp() == 7);
         const auto record = takeOf(9);
-        REQUIRE(later.file(record.capture, record.analysis, folder.path()));
+        REQUIRE(later.file(later.here(), record.capture, record.analysis, folder.path()));
         CHECK(setUpsOf(opened(folder / "Spring"), heron) == std::vector<int>{ 1, 1, 1, 2, 7 });
     }
 }
@@ -538,7 +552,7 @@ TEST_CASE("A doubtful take is filed as one that does not count, with the doubt's
     auto record = takeOf(1);
     record.analysis.faults = { { "low-level", Fault::Severity::note, "A note." },
                                { "clipped", Fault::Severity::doubt, "It clipped." } };
-    REQUIRE(keeper.file(record.capture, record.analysis, folder.path()));
+    REQUIRE(keeper.file(keeper.here(), record.capture, record.analysis, folder.path()));
     REQUIRE(file(keeper, folder.path(), 2));
     const auto trial = opened(keeper.view().folder);
     CHECK_FALSE(trial.takes[0].keep);

@@ -11,12 +11,13 @@ namespace plumbline::test
 {
 
 /** One take in the practice room, at the seat, analysed: real curves for pictures of windows. */
-inline std::shared_ptr<const TakeCurves> practiceCurves(const PracticeRoom& room, const TakeLabel& label)
+inline std::shared_ptr<const TakeCurves> practiceCurves(const PracticeRoom& room, const TakeLabel& label,
+                                                        double levelDbfs = -18.0)
 {
     StimulusSpec spec;
     spec.sampleRateHz = room.sampleRateHz();
     spec.seconds = 3.0;
-    spec.levelDbfs = -18.0;
+    spec.levelDbfs = levelDbfs;
     const auto stimulus = designStimulus(spec).value();
     const auto sweep = playedSweep(stimulus);
     std::array<std::vector<float>, 2> played;
@@ -91,8 +92,8 @@ inline SessionView sampleView(const Scenario& scenario, const PracticeRoom& room
     view.trial.trial =
         std::make_shared<Trial>(withSampleTakes(withSampleTakes(sampleTrial(scenario), 3, 2), 0, 2));
     view.trial.hereNow = view.trial.trial->stances.front().name();
-    view.trial.curves[view.trial.hereNow] = { practiceCurves(room, { 0, 0, 1, 0 }),
-                                              practiceCurves(room, { 0, 0, 0, 0 }) };
+    view.trial.curves[view.trial.hereNow] = { practiceCurves(room, { 0, 0, 1, 0 }, view.plan.levelDbfs),
+                                              practiceCurves(room, { 0, 0, 0, 0 }, view.plan.levelDbfs) };
     return view;
 }
 
