@@ -3,10 +3,7 @@
 #include "Files/AnalysisFile.h"
 #include "Files/AtomicFile.h"
 #include "Files/ForeignKeys.h"
-#include "Files/StimulusFile.h"
 #include "Files/TrialInspection.h"
-#include "Files/Version.h"
-#include "Files/WavFile.h"
 #include "Trial/TrialCheck.h"
 
 #include <juce_core/juce_core.h>
@@ -16,64 +13,9 @@ namespace plumbline
 
 namespace fs = std::filesystem;
 
-namespace
-{
-
-std::string newId()
+std::string newTrialId()
 {
     return juce::Uuid().toString().substring(0, 12).toStdString();
-}
-
-Json captureJson(const TakeRecord& record, int setUp)
-{
-    const auto& microphone = record.analysis.settings.microphone;
-    const auto& start = record.capture.stimulusStart;
-    return { { "schema", schemaName("capture", captureSchemaVersion) },
-             { "id", record.filing.takeId },
-             { "stance", record.filing.stance.name() },
-             { "setUp", setUp },
-             { "position", record.filing.position },
-             { "takenAt", isoTimeNow() },
-             { "sampleRateHz", record.capture.stimulus.spec.sampleRateHz },
-             { "levelDbfs", record.capture.stimulus.spec.levelDbfs },
-             { "stimulus", toJson(record.capture.stimulus) },
-             { "stimulusStartSample", start ? Json(*start) : Json() },
-             { "microphoneChannel", 1 },
-             { "referenceChannel", record.capture.reference.empty() ? Json() : Json(2) },
-             { "calibration", toJson(microphone.calibration) },
-             { "sensitivityDbSpl",
-               microphone.sensitivityDbSpl ? Json(*microphone.sensitivityDbSpl) : Json() },
-             { "temperatureC", microphone.temperatureC },
-             { "faults", toJson(record.analysis.faults) },
-             { "program", { { "name", "Plumbline" }, { "version", programVersion } } } };
-}
-
-WavAudio captureAudio(const Capture& capture)
-{
-    WavAudio audio;
-    audio.sampleRateHz = capture.stimulus.spec.sampleRateHz;
-    audio.channels.push_back(capture.microphone);
-    if (!capture.reference.empty())
-        audio.channels.push_back(capture.reference);
-    return audio;
-}
-
-Outcome writeTake(const fs::path& folder, const TakeRecord& record, int setUp)
-{
-    const std::pair<const char*, std::string> files[] = {
-        { "capture.wav", floatWavBytes(captureAudio(record.capture)) },
-        { "capture.json", toText(captureJson(record, setUp)) },
-        { "analysis.json", toText(toJson(record.analysis)) },
-    };
-    for (const auto& [name, bytes] : files)
-        if (auto outcome = writeFileWhole(folder / name, bytes); !outcome)
-            return outcome;
-    auto summary = summaryOf(toJson(record.analysis), (folder / "analysis.json").string());
-    if (!summary)
-        return summary.problem();
-    return writeFileWhole(folder / "summary.json", summaryText(*summary, folder / "analysis.json"));
-}
-
 }
 
 std::string isoTimeNow()
@@ -123,7 +65,7 @@ Result<TrialFolder> TrialFolder::create(const fs::path& folder, const std::strin
     TrialText fresh;
     fresh.json = Json::object();
     fresh.version = trialSchemaVersion;
-    fresh.trial.id = newId();
+    fresh.trial.id = newTrialId();
     fresh.trial.name = name;
     fresh.trial.orientations = usualOrientations();
     const auto trial = fresh.trial;
@@ -263,7 +205,7 @@ Result<std::string> TrialFolder::add(TakeRecord record)
 {
     if (auto ready = readyToWrite(); !ready)
         return ready.problem();
-    record.filing.takeId = newId();
+    record.filing.takeId = newTrialId();
     if (record.filing.when.empty())
         record.filing.when = isoTimeNow();
     auto filed = withTake(content, record.filing);
@@ -272,7 +214,7 @@ Result<std::string> TrialFolder::add(TakeRecord record)
     auto take = NewFolder::begin(folder / "takes" / record.filing.takeId, {}, false);
     if (!take)
         return take.problem();
-    if (auto written = writeTake(take->path(), record, filed->takes.back().setUp); !written)
+    if (auto written = writeTakeFiles(take->path(), record, filed->takes.back().setUp); !written)
         return written.problem();
     if (auto kept = take->commit(); !kept)
         return kept.problem();
@@ -375,60 +317,6 @@ SummaryReading TrialFolder::summaries() const
         }
     }
     return reading;
-}
-
-namespace
-{
-
-/** Copies a folder but for its lock and what was left unfinished; times of files are kept. */
-void copyTree(const fs::path& from, const fs::path& to, std::error_code& error)
-{
-    fs::create_directories(to, error);
-    for (auto entry = fs::directory_iterator(from, error); !error && entry != fs::directory_iterator();
-         entry.increment(error))
-    {
-        const auto name = entry->path().filename().string();
-        if (isUnfinishedName(name) || name == TrialLock::fileName)
-            continue;
-        if (entry->is_directory(error))
-            copyTree(entry->path(), to / name, error);
-        else if (entry->is_regular_file(error) && fs::copy_file(entry->path(), to / name, error))
-            fs::last_write_time(to / name, entry->last_write_time(), error);
-        if (error)
-            return;
-    }
-}
-
-bool liesIn(const fs::path& inner, const fs::path& outer)
-{
-    std::error_code error;
-    const auto path = fs::weakly_canonical(inner, error), top = fs::weakly_canonical(outer, error);
-    return std::mismatch(top.begin(), top.end(), path.begin(), path.end()).first == top.end();
-}
-
-}
-
-Result<TrialFolder> TrialFolder::copyTo(const fs::path& target) const
-{
-    if (liesIn(target, folder))
-        return Problem{ "inside-itself", "A trial cannot be copied into itself", target.string(),
-                        "Choose another folder" };
-    auto made = NewFolder::begin(target, {}, false);
-    if (!made)
-        return made.problem();
-    std::error_code error;
-    copyTree(folder, made->path(), error);
-    if (error)
-        return Problem{ "cannot-write", "The trial cannot be copied (" + error.message() + ")",
-                        target.string(), "Check the disk's space and the folder's permissions" };
-    auto own = stored;
-    own["id"] = newId();
-    own["copiedFrom"] = content.id;
-    if (auto written = writeFileWhole(made->path() / "trial.json", toText(own)); !written)
-        return written.problem();
-    if (auto kept = made->commit(); !kept)
-        return kept.problem();
-    return open(target);
 }
 
 }

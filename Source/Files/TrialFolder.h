@@ -123,6 +123,12 @@ private:
 Json toJson(const Trial& trial);
 Result<Trial> trialFromJson(const Json& value, const std::string& where);
 
+/** The files of one take, each whole or not at all. Problems: no space, no permission. */
+Outcome writeTakeFiles(const std::filesystem::path& folder, const TakeRecord& record, int setUp);
+
+/** A new id of a trial or a take: twelve hexadecimal digits. */
+std::string newTrialId();
+
 /** Now, as ISO 8601 with the local offset. */
 std::string isoTimeNow();
 
