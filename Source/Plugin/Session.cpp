@@ -242,6 +242,7 @@ void Session::changeTrial(const std::function<Outcome()>& change)
                        "Wait until it is over, or stop it" } });
     const auto outcome = change();
     say(Concern::trial, outcome);
+    sayOpenNotes();
     if (outcome)
         remember(keeper.identity().folder);
 }
@@ -378,6 +379,7 @@ void Session::takeBack(const RestoredState& restored)
     practiceRoom = restored.session.practiceRoom;
     const auto& identity = restored.session.trial;
     say(Concern::trial, identity.folder.empty() ? keeper.close() : keeper.find(identity));
+    sayOpenNotes();
     if (!restored.session.hereNow.empty())
         keeper.standHere(restored.session.hereNow, restored.session.hereSetUp);
 }
@@ -447,6 +449,14 @@ void Session::say(SessionMessage message)
     std::erase_if(messages, [&](const SessionMessage& m) { return m.problem.code == message.problem.code; });
     messages.push_back(std::move(message));
     changed = true;
+}
+
+/** What was found when the trial was opened; that it is read only wants attending to. */
+void Session::sayOpenNotes()
+{
+    for (const auto& problem : keeper.openNotes())
+        say({ Concern::trial, problem.code == "trial-in-use" || problem.code == "read-only-folder",
+              problem });
 }
 
 void Session::forget(Concern concern)

@@ -110,6 +110,7 @@ private:
     std::filesystem::path trialsFolder() const;
     void say(SessionMessage::Concern concern, const Outcome& outcome);
     void say(SessionMessage message);
+    void sayOpenNotes();
     void forget(SessionMessage::Concern concern);
     void publish();
     SessionView seen() const;

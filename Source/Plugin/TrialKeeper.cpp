@@ -76,7 +76,7 @@ void TrialKeeper::takeOver(TrialFolder opened)
 {
     folder.emplace(std::move(opened));
     missing = {};
-    place = TrialView::Place::folder;
+    place = folder->mayWrite() ? TrialView::Place::folder : TrialView::Place::readOnly;
     standing = {};
     lifted.clear();
     untold.clear();
@@ -140,22 +140,45 @@ Outcome TrialKeeper::close()
     return Done{};
 }
 
+/** Opens a trial; if it is the one that is open, that does not stand in its own way. */
+Result<TrialFolder> TrialKeeper::openAt(const fs::path& where)
+{
+    std::error_code error;
+    const bool same = folder && fs::equivalent(where, folder->path(), error);
+    if (same)
+        folder->stopWriting();
+    auto opened = TrialFolder::open(where);
+    if (same && !opened)
+        static_cast<void>(folder->startWriting()); // it stays as it was
+    return opened;
+}
+
 Outcome TrialKeeper::open(const fs::path& where)
 {
     if (!held.empty())
         return takesOnlyInMemory(where.string());
-    auto opened = TrialFolder::open(where);
+    auto opened = openAt(where);
     if (!opened)
         return opened.problem();
     takeOver(std::move(*opened));
     return Done{};
 }
 
+std::vector<Problem> TrialKeeper::openNotes() const
+{
+    if (!folder)
+        return {};
+    auto notes = folder->report().notes;
+    if (!folder->mayWrite() && folder->report().readOnly)
+        notes.insert(notes.begin(), *folder->report().readOnly);
+    return notes;
+}
+
 Outcome TrialKeeper::find(const TrialIdentity& identity)
 {
     if (!held.empty())
         return takesOnlyInMemory(identity.folder);
-    auto opened = TrialFolder::open(identity.folder);
+    auto opened = openAt(identity.folder);
     if (opened && (identity.id.empty() || opened->trial().id == identity.id))
     {
         takeOver(std::move(*opened));
@@ -187,8 +210,10 @@ void TrialKeeper::readAgain()
 {
     if (!folder)
         return;
-    if (auto now = TrialFolder::open(folder->path()); now && now->trial().id == folder->trial().id)
-        folder.emplace(std::move(*now));
+    const bool writes = folder->startWriting().ok();
+    if (!writes)
+        static_cast<void>(folder->refresh()); // what cannot be read is said when it is written
+    place = writes ? TrialView::Place::folder : TrialView::Place::readOnly;
 }
 
 Outcome TrialKeeper::change(Result<Trial> changed)
@@ -310,6 +335,8 @@ Outcome TrialKeeper::returnTo(const TrialIdentity& former)
     if (opened->trial().id != former.id)
         return Problem{ "another-trial", "Another trial is where this one was", former.folder,
                         "Save this one in another folder" };
+    if (!opened->mayWrite())
+        return *opened->report().readOnly;
     Trial told = opened->trial();
     for (const auto& [formerName, monitor] : untold)
         if (auto with = withMonitor(told, formerName, monitor))
@@ -326,7 +353,12 @@ Outcome TrialKeeper::returnTo(const TrialIdentity& former)
 Outcome TrialKeeper::ensureFolder(const fs::path& trialsFolder)
 {
     if (folder)
+    {
+        if (auto writes = folder->startWriting(); !writes)
+            return writes;
+        place = TrialView::Place::folder;
         return Done{};
+    }
     if (place == TrialView::Place::memory && !missing.folder.empty())
         return returnTo(missing);
     const auto name = trial().name.empty() ? "Trial " + isoTimeNow().substr(0, 10) : trial().name;
@@ -349,7 +381,7 @@ Outcome TrialKeeper::keepInMemory(const Problem& why)
     else if (place != TrialView::Place::memory)
         missing = {};
     folder.reset();
-    place = TrialView::Place::memory;
+    place = TrialView::Place::memory; // of one that is read only too: it is written when the other is gone
     unfiled = std::make_shared<const Trial>(std::move(shown));
     if (!unfiled->takes.empty())
         show(unfiled->takes.back(), curvesOf(held.back().analysis));
@@ -379,7 +411,7 @@ void TrialKeeper::loadCurves()
                 list.push_back(&*take);
     for (auto& [stance, takes] : newest)
         for (auto take = takes.rbegin(); take != takes.rend(); ++take)
-            if (auto stored = readStoredAnalysis(folder->path() / "takes" / (*take)->id / "analysis.json"))
+            if (auto stored = readStoredAnalysis(folder->takeFolder((*take)->id) / "analysis.json"))
                 show(**take, curvesOf(std::move(*stored)));
 }
 

@@ -37,6 +37,8 @@ public:
     /** Puts a trial and the takes held in memory into a new folder. */
     Outcome saveIn(const std::filesystem::path& parent);
     TrialIdentity identity() const;
+    /** What is to be said of the trial that was opened: first why it is read only, if it is. */
+    std::vector<Problem> openNotes() const;
 
     // --- what is in it
     Outcome describe(const std::string& formerMonitor, const Monitor& monitor);
@@ -69,6 +71,7 @@ public:
 
 private:
     void takeOver(TrialFolder opened);
+    Result<TrialFolder> openAt(const std::filesystem::path& where);
     void readAgain();
     Outcome returnTo(const TrialIdentity& former);
     Outcome makeFolder(const std::string& name, const std::filesystem::path& parent);

@@ -37,12 +37,10 @@ std::string withoutBlanks(const std::string& name)
 
 void rename(Trial& trial, const std::string& formerName, const std::string& name)
 {
-    for (auto& stance : trial.stances)
-        if (stance.monitor == formerName)
-            stance.monitor = name;
-    for (auto& setUp : trial.setUps)
-        if (auto stance = parseStance(setUp.stance); stance && stance->monitor == formerName)
-            setUp.stance = Stance{ name, stance->orientation }.name();
+    renameStances(trial,
+                  [&](const Stance& stance) {
+                      return stance.monitor == formerName ? Stance{ name, stance.orientation } : stance;
+                  });
 }
 
 bool hasTakes(const Trial& trial, const std::string& monitor)
@@ -80,6 +78,29 @@ Result<Trial> withMonitor(Trial trial, const std::string& formerName, const Moni
     if (monitor.name != formerName)
         rename(trial, formerName, monitor.name);
     return trial;
+}
+
+void renameStances(Trial& trial, const std::function<Stance(const Stance&)>& renamed)
+{
+    auto rename = [&](std::string& name)
+    {
+        if (const auto stance = parseStance(name))
+            name = renamed(*stance).name();
+    };
+    for (auto& stance : trial.stances)
+        stance = renamed(stance);
+    for (auto& setUp : trial.setUps)
+        rename(setUp.stance);
+    std::map<std::string, StancePlacement> placements;
+    for (const auto& [former, placement] : trial.placements)
+    {
+        auto name = former;
+        rename(name);
+        placements[name] = placement;
+    }
+    trial.placements = std::move(placements);
+    if (trial.choice)
+        rename(trial.choice->stance);
 }
 
 int nextSetUp(const Trial& trial, const std::string& stance)

@@ -7,6 +7,7 @@
 #include "Support/TrialFolders.h"
 
 #include <catch2/catch.hpp>
+#include <optional>
 
 using namespace plumbline;
 using namespace plumbline::test;
@@ -319,11 +320,14 @@ TEST_CASE(
     "A session's trial is found by its identity, with its newest curves; else it is missing and said so")
 {
     const TemporaryFolder folder;
-    auto first = told();
-    REQUIRE(first.create("Spring", folder.path()));
-    REQUIRE(file(first, folder.path(), 1));
-    REQUIRE(file(first, folder.path(), 2));
-    const auto identity = first.identity();
+    const auto identity = [&]
+    {
+        auto first = told();
+        REQUIRE(first.create("Spring", folder.path()));
+        REQUIRE(file(first, folder.path(), 1));
+        REQUIRE(file(first, folder.path(), 2));
+        return first.identity();
+    }();
     TrialKeeper keeper;
     SECTION("there")
     {
@@ -415,36 +419,75 @@ TEST_CASE("A pair renamed keeps its takes and its curves, on the disk too")
     checkWhole(view.folder, 3);
 }
 
-TEST_CASE("Naming, describing and filing leave what another instance has filed in the same trial since")
+TEST_CASE(
+    "A trial that another instance writes in is read only, and what is taken meanwhile is kept in memory")
 {
     const TemporaryFolder folder;
-    auto one = told();
-    REQUIRE(one.create("Spring", folder.path()));
+    std::optional<TrialKeeper> one(told());
+    REQUIRE(one->create("Spring", folder.path()));
     TrialKeeper two;
     REQUIRE(two.open(folder / "Spring"));
-    REQUIRE(file(one, folder.path(), 1));
+    CHECK(two.view().place == TrialView::Place::readOnly);
+    REQUIRE(two.openNotes().size() == 1);
+    CHECK(two.openNotes()[0].code == "trial-in-use");
+    CHECK(one->openNotes().empty());
+    REQUIRE(file(*one, folder.path(), 1));
     two.standHere(laid);
-    SECTION("filing")
+    CHECK(codeOf(two.describe("", named("Tarn 5"))) == "trial-in-use");
+    CHECK(codeOf(two.nameTrial("Summer")) == "trial-in-use");
+    CHECK(codeOf(file(two, folder.path(), 2)) == "kept-in-memory");
+    CHECK(two.view().takesInMemory == 1);
+    checkWhole(folder / "Spring", 1);
+    SECTION("until the other is gone")
     {
-        REQUIRE(file(two, folder.path(), 2));
-        checkWhole(folder / "Spring", 2);
+        one.reset();
+        REQUIRE(file(two, folder.path(), 3));
+        CHECK(two.view().place == TrialView::Place::folder);
+        CHECK(two.view().takesInMemory == 0);
+        checkWhole(folder / "Spring", 3);
     }
-    SECTION("describing")
+    SECTION("until they are saved elsewhere")
     {
-        static_cast<void>(two.describe("", named("Tarn 5")));
+        REQUIRE(two.saveIn(folder / "elsewhere"));
+        checkWhole(two.view().folder, 1);
         checkWhole(folder / "Spring", 1);
     }
-    SECTION("naming")
-    {
-        static_cast<void>(two.nameTrial("Summer"));
-        checkWhole(folder / "Spring", 1);
-    }
+}
+
+TEST_CASE("The trial that is open does not stand in its own way when it is opened or found again")
+{
+    const TemporaryFolder folder;
+    auto keeper = told();
+    REQUIRE(keeper.create("Spring", folder.path()));
+    REQUIRE(file(keeper, folder.path(), 1));
+    REQUIRE(keeper.find(keeper.identity()));
+    CHECK(keeper.view().place == TrialView::Place::folder);
+    REQUIRE(keeper.open(folder / "Spring"));
+    CHECK(keeper.view().place == TrialView::Place::folder);
+    keeper.standHere(heron);
+    REQUIRE(file(keeper, folder.path(), 2));
+}
+
+TEST_CASE("A trial that was read only can be written as soon as the other instance is gone")
+{
+    const TemporaryFolder folder;
+    std::optional<TrialKeeper> one(told());
+    REQUIRE(one->create("Spring", folder.path()));
+    TrialKeeper two;
+    REQUIRE(two.open(folder / "Spring"));
+    REQUIRE(file(*one, folder.path(), 1));
+    one.reset();
+    two.standHere(laid);
+    REQUIRE(file(two, folder.path(), 2));
+    CHECK(two.view().place == TrialView::Place::folder);
+    checkWhole(folder / "Spring", 2);
 }
 
 TEST_CASE("Set-ups count up when something was moved, and only then")
 {
     const TemporaryFolder folder;
-    auto keeper = told();
+    std::optional<TrialKeeper> held(told());
+    auto& keeper = *held;
     REQUIRE(keeper.create("Spring", folder.path()));
     const auto taken = [&] { return file(keeper, folder.path()).ok(); };
     CHECK(keeper.hereSetUp() == 1);
@@ -490,8 +533,10 @@ TEST_CASE("Set-ups count up when something was moved, and only then")
     }
     SECTION("as a session kept it")
     {
+        const auto identity = keeper.identity();
+        held.reset();
         TrialKeeper later;
-        REQUIRE(later.find(keeper.identity()));
+        REQUIRE(later.find(identity));
         later.standHere(heron, 7);
         CHECK(later.hereSetUp() == 7);
         const auto record = takeOf(9);
