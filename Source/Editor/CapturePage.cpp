@@ -131,7 +131,7 @@ void CapturePage::resized()
                     captionMeasure);
     chart.setBounds(onPage(ResponseChart::placeInWindow()));
     const int namesTop = summaryTop + summary.usedHeight() + namesClear;
-    summary.setBounds(onPage({ place::besidePlot - TakeSummary::textLeft, summaryTop, TakeSummary::width,
+    summary.setBounds(onPage({ place::besidePlot - TakeNotes::textLeft, summaryTop, TakeNotes::width,
                                juce::jmax(1, summary.usedHeight()) }));
     chart.keepNamesBetween(static_cast<float>(namesTop - ResponseChart::top),
                            static_cast<float>(microphoneLine - Meter::lineFromTop - 8 - ResponseChart::top));

@@ -4,7 +4,7 @@
 #include "Editor/CaptureWords.h"
 #include "Editor/Meter.h"
 #include "Editor/ResponseChart.h"
-#include "Editor/TakeSummary.h"
+#include "Editor/TakeNotes.h"
 #include "Editor/TimeLine.h"
 
 namespace plumbline
@@ -24,7 +24,7 @@ public:
 
     CaptionSentence& sentence() noexcept { return caption; }
 
-    TakeSummary& takeSummary() noexcept { return summary; }
+    TakeNotes& takeSummary() noexcept { return summary; }
 
 private:
     void buildCaption();
@@ -36,7 +36,7 @@ private:
     TimeLine time;
     CaptionSentence caption;
     ResponseChart chart;
-    TakeSummary summary;
+    TakeNotes summary;
     Meter microphone, loopback;
     std::shared_ptr<const TakeCurves> shownNewest, shownBefore;
     std::string shownStance = "?"; ///< no stance's name: the first look shows something

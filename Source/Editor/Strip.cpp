@@ -17,6 +17,10 @@ const juce::String armed = "You hear the mix, until the host starts the take.";
 const juce::String practice = "You hear the mix. The practice room is on: a take makes no sound.";
 const juce::String practiceTake = "Practice room: nothing sounds. The mix is faded out until the take ends.";
 const juce::String fadedOut = " The mix is faded out until the take ends.";
+// Our own application has no mix.
+const juce::String nothingAlone = "Plumbline plays nothing now.";
+const juce::String practiceAlone = "Plumbline plays nothing. The practice room is on: a take makes no sound.";
+const juce::String practiceTakeAlone = "Practice room: nothing sounds.";
 
 /** What the stream plays at a time. */
 juce::String played(const TakeTimes& times, double seconds)
@@ -43,13 +47,19 @@ juce::String heard(const SessionView& view, const LiveState& live)
     if (live.phase == Phase::stopping)
         return fading;
     if (live.phase == Phase::taking)
-        return view.practiceRoom ? practiceTake : played(view.times, live.elapsedSeconds) + fadedOut;
+    {
+        if (view.practiceRoom)
+            return view.standalone ? practiceTakeAlone : practiceTake;
+        return played(view.times, live.elapsedSeconds) + (view.standalone ? juce::String() : fadedOut);
+    }
     if (live.sampleRateHz <= 0.0)
         return noAudio;
     if (live.hostIsRendering)
         return rendering;
     if (live.phase == Phase::armed)
         return armed;
+    if (view.standalone)
+        return view.practiceRoom ? practiceAlone : nothingAlone;
     return view.practiceRoom ? practice : theMix;
 }
 

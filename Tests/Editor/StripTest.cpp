@@ -41,7 +41,12 @@ juce::String during(const SessionView& view, double seconds)
 TEST_CASE("Between takes the strip says that the mix is heard")
 {
     for (const auto phase : { Phase::idle, Phase::preparing, Phase::analysing, Phase::stopped })
+    {
         CHECK(heard(plain(), at(phase)) == "You hear the mix.");
+        auto alone = plain(); // our own application has no mix
+        alone.standalone = true;
+        CHECK_FALSE(heard(alone, at(phase)).contains("mix"));
+    }
 }
 
 TEST_CASE("During a take the strip says what plays, and that the mix is faded out")

@@ -144,7 +144,7 @@ no_take() {
     local name="$1" of="$2" hears="$3" limit
     limit="$(awk -v w="$(said first WAITED)" 'BEGIN { print 3 * w + 3 }')"
     host "$name" new "$of" "$work/$name" "$start" "hears=$hears" takes=9 "limit=$limit" "speed=$speed" &&
-        takes_are "$name" "$takes" && heard_at_level "$name"
+        takes_are "$takes" && heard_at_level "$name"
 }
 
 without_mark() {

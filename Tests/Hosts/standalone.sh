@@ -86,9 +86,10 @@ start_application() {
 }
 
 window=""
+# Asked before each click: while it opens, a window may be made anew under another number.
 find_window() {
     window="$(xdotool search --onlyvisible --name '^Plumbline$' | tail -n 1)"
-    [[ -n "$window" ]]
+    [[ -n "$window" ]] && xwininfo -id "$window" | grep -q 'Map State: IsViewable'
 }
 
 # closed: both outputs to both inputs, as if microphone and loopback heard both sides; open: to inputs that are silent.
@@ -113,6 +114,7 @@ shot() {
 }
 
 click() {
+    eventually 50 find_window || { echo "the window is gone"; return 1; }
     xdotool mousemove --window "$window" "${1%,*}" "${1#*,}" click 1
     sleep 0.5
 }

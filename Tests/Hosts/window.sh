@@ -32,7 +32,7 @@ shown() {
 {"schema": "plumbline/settings/1", "careReadAt": "2026-01-01T12:00:00+00:00", "trialsFolder": "$work/trials",
  "appearance": {"dark": $dark, "scalePercent": $percent, "reduceMotion": false}}
 JSON
-    timeout 60 "$program" "$format" 4 ${4:-} >"$work/said" 2>&1 &
+    timeout 60 "$program" "$format" 4 "${@:4}" >"$work/said" 2>&1 &
     local process=$!
     eventually 300 grep -q '^shown' "$work/said" || { echo "no window: $(tail -n 2 "$work/said")"; return 1; }
     sleep 1

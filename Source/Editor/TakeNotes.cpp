@@ -1,4 +1,4 @@
-#include "Editor/TakeSummary.h"
+#include "Editor/TakeNotes.h"
 
 #include "Editor/CaptureSayings.h"
 #include "Editor/Figures.h"
@@ -35,7 +35,7 @@ juce::String knownWords(const TakeCurves& take)
 }
 }
 
-TakeSummary::TakeSummary(WindowContext& windowContext)
+TakeNotes::TakeNotes(WindowContext& windowContext)
     : Part(windowContext), again(windowContext, "Take it again", factSize), why(windowContext, {}, factSize)
 {
     again.onClick = [this] { context.session.startTake(); };
@@ -50,21 +50,21 @@ TakeSummary::TakeSummary(WindowContext& windowContext)
     viewChanged();
 }
 
-juce::String TakeSummary::head() const
+juce::String TakeNotes::head() const
 {
     if (take == nullptr)
         return {};
     return "Take " + juce::String(take->take) + (take->doubtful() ? ": doubtful" : ": good");
 }
 
-juce::String TakeSummary::facts() const
+juce::String TakeNotes::facts() const
 {
     if (take == nullptr)
         return {};
     return knownWords(*take) + (take->takeId.empty() ? " Held in memory." : "");
 }
 
-void TakeSummary::viewChanged()
+void TakeNotes::viewChanged()
 {
     take = takeOfThisSetUp(view());
     setTitle(head() + (take != nullptr ? ". " + facts() : juce::String()));
@@ -76,13 +76,13 @@ void TakeSummary::viewChanged()
     repaint();
 }
 
-void TakeSummary::liveChanged()
+void TakeNotes::liveChanged()
 {
     const auto act = takeActOf(view(), context.live);
     again.setVisible(take != nullptr && act.kind == TakeAct::Kind::start && act.whyOff.isEmpty());
 }
 
-void TakeSummary::layOut()
+void TakeNotes::layOut()
 {
     used = 0;
     if (take == nullptr)
@@ -99,7 +99,7 @@ void TakeSummary::layOut()
     used = baseline + 10;
 }
 
-void TakeSummary::paint(juce::Graphics& g)
+void TakeNotes::paint(juce::Graphics& g)
 {
     if (take == nullptr)
         return;

@@ -6,10 +6,10 @@ namespace plumbline
 {
 
 /** Beside the chart: what the last take of this set-up is, in few words, and the way to take it again. */
-class TakeSummary final : public Part
+class TakeNotes final : public Part
 {
 public:
-    explicit TakeSummary(WindowContext& context);
+    explicit TakeNotes(WindowContext& context);
 
     static constexpr int width = 148, textLeft = 4;
 
