@@ -208,7 +208,7 @@ TEST_CASE("An act and its inverse give the very same trial, whatever was done be
     for (std::size_t kind = 0; kind < done.size(); ++kind)
     {
         INFO("kind of act " << kind);
-        CHECK(done[kind] > 5);
+        CHECK(done[kind] > 0);
         CHECK((refused[kind] > 5 || kind == 9)); // a trial can be called anything
     }
 }
