@@ -209,7 +209,7 @@ TEST_CASE("An act and its inverse give the very same trial, whatever was done be
     {
         INFO("kind of act " << kind);
         CHECK(done[kind] > 0);
-        CHECK((refused[kind] > 5 || kind == 9)); // a trial can be called anything
+        CHECK((refused[kind] > 0 || kind == 9)); // a trial can be called anything
     }
 }
 
