@@ -19,6 +19,7 @@ class WindowHost
 public:
     WindowHost()
     {
+        buffer.clear();
         processor.setRateAndBufferSizeDetails(rate, block);
         processor.prepareToPlay(rate, block);
         processor.session().begin();
