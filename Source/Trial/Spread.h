@@ -56,7 +56,7 @@ struct Estimate
     The set-up is the unit and the mean of its takes the datum, as soon as any stance was stood up twice. Put-back s.d.
     is pooled over the stances (its cause is common to them) unless both stances compared were stood up three times:
     then each has its own (Welch, Biometrika 34 (1947) 28). Where no stance was stood up twice, takes are the unit:
-    Welch from three takes each, both s.d. together for two, all stances' together where one has a single take. A
+    Welch from three takes each, both s.d. together for two (see setTogether), all stances' together where one has a single take. A
     stance with fewer takes a set-up than those that the put-back s.d. comes from gets the untouched spread it
     averages less of on top. */
 class SpreadModel
