@@ -91,7 +91,8 @@ struct Reading
 };
 
 /** A reading with its words, all else as usual. */
-Reading namedReading(std::string name, std::string unit, std::string definition, std::string source, Band band);
+Reading namedReading(std::string name, std::string unit, std::string definition, std::string source,
+                     Band band);
 
 /** Means over the sides of a figure of one side's third-octave levels; unknown if any is. */
 template <class OfSide>
