@@ -57,10 +57,10 @@ std::vector<Dip> dipsIn(const Curve& differenceDb, double lowHz, double highHz, 
 
 std::optional<Dip> dipOf(const DriverFacts& drivers)
 {
-    if (!drivers.crossoverHz || !(drivers.differenceM > 0.0))
+    if (!drivers.crossoverHz)
         return std::nullopt;
-    return crossoverDip({ *drivers.crossoverHz, drivers.differenceM, drivers.speedMps, drivers.wooferRadiusM,
-                          drivers.offAxisDegrees });
+    return crossoverDip({ *drivers.crossoverHz, drivers.speedMps, drivers.wooferRadiusM }, drivers.paths,
+                        drivers.upright);
 }
 
 std::vector<DipCause> causesOf(const std::vector<Dip>& measured, const DriverFacts& drivers,
@@ -94,14 +94,14 @@ std::vector<DipCause> causesOf(const std::vector<Dip>& measured, const DriverFac
 std::vector<std::string> geometryWords(const std::vector<DipCause>& causes, const DriverFacts& drivers)
 {
     std::vector<std::string> words;
-    const double millimetres = 1000.0 * drivers.differenceM;
+    const double millimetres = 1000.0 * drivers.paths.differenceM();
     if (millimetres < 0.5)
         words.push_back("Both drivers are equally far: geometry gives no dip here.");
     else
     {
         std::string text = "One driver is " + figure(millimetres, 0) +
                            " mm farther than the other; equal sounds would cancel at " +
-                           frequencyName(firstNullHz(drivers.differenceM, drivers.speedMps));
+                           frequencyName(firstNullHz(drivers.paths.differenceM(), drivers.speedMps));
         if (!drivers.crossoverHz)
             text += ". The crossover is not known, so no dip is put down to it";
         else if (const auto dip = dipOf(drivers))

@@ -17,11 +17,11 @@ std::vector<Dip> dipsIn(const Curve& differenceDb, double lowHz, double highHz, 
 /** What is known of the two drivers' geometry at a position. */
 struct DriverFacts
 {
-    double differenceM = 0.0; ///< of the paths, without sign
+    DriverPaths paths;
+    DriverPaths upright; ///< of the same monitor upright, which the difference is against
     std::optional<double> crossoverHz;
     double speedMps = 343.2;
     double wooferRadiusM = 0.0;
-    double offAxisDegrees = 0.0;
     bool directSound = false; ///< the curves are of the direct sound: without it nothing is claimed in full
 };
 

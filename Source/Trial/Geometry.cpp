@@ -87,23 +87,26 @@ double pistonBeam(double x)
 }
 }
 
-double driverPairDb(const DriverPair& drivers, double frequencyHz)
+double directSoundDb(const DriverModel& model, const DriverPaths& paths, double frequencyHz)
 {
-    const std::complex<double> s(0.0, frequencyHz / drivers.crossoverHz);
+    const std::complex<double> s(0.0, frequencyHz / model.crossoverHz);
     const auto fourth = s * s * s * s;
     const auto tweeter = fourth / (1.0 + fourth); // its share of the sum; both drivers are in step
-    const double wave = 2.0 * std::numbers::pi * frequencyHz / drivers.speedMps;
-    const double sine = std::sin(radians(drivers.offAxisDegrees));
-    const auto woofer = (1.0 - tweeter) * pistonBeam(std::min(6.0, wave * drivers.wooferRadiusM * sine));
-    const auto late = std::polar(1.0, -wave * drivers.differenceM);
-    return 20.0 * std::log10(std::abs(woofer + tweeter * late) / std::abs(woofer + tweeter));
+    const double wave = 2.0 * std::numbers::pi * frequencyHz / model.speedMps;
+    const double sine = std::sin(radians(paths.wooferOffAxisDegrees));
+    const double beam = pistonBeam(std::min(6.0, wave * model.wooferRadiusM * sine));
+    const auto late = std::polar(1.0, -wave * (paths.tweeterM - paths.wooferM));
+    return 20.0 *
+           std::log10(std::abs((1.0 - tweeter) * beam / paths.wooferM + tweeter * late / paths.tweeterM));
 }
 
-std::optional<Dip> crossoverDip(const DriverPair& drivers)
+std::optional<Dip> crossoverDip(const DriverModel& model, const DriverPaths& paths,
+                                const DriverPaths& against)
 {
     constexpr int steps = 4000;
-    const auto at = [&](double place) { return 0.4 * drivers.crossoverHz * std::pow(7.5, place / steps); };
-    const auto level = [&](double place) { return driverPairDb(drivers, at(place)); };
+    const auto at = [&](double place) { return 0.4 * model.crossoverHz * std::pow(7.5, place / steps); };
+    const auto level = [&](double place)
+    { return directSoundDb(model, paths, at(place)) - directSoundDb(model, against, at(place)); };
     std::optional<Dip> deepest;
     double former = level(0), here = level(1);
     for (int i = 1; i < steps; ++i)
@@ -118,7 +121,13 @@ std::optional<Dip> crossoverDip(const DriverPair& drivers)
         former = here;
         here = next;
     }
-    return deepest;
+    return deepest && deepest->depthDb < -0.01 ? deepest : std::nullopt;
+}
+
+std::optional<Dip> crossoverDip(const DriverModel& model, double differenceM)
+{
+    constexpr double far = 1e6; // so far that levels are equal
+    return crossoverDip(model, { far + differenceM, far, 0.0 }, { far, far, 0.0 });
 }
 
 ArrivalRipple rippleOf(double levelDifferenceDb)
@@ -141,33 +150,31 @@ Bounce bounceOf(double sourceHeightM, double microphoneHeightM, double apartM, d
     return bounce;
 }
 
-double driverPathDifference(const CabinetPlace& place, DriverOrientation orientation, double spacingM,
-                            const std::array<double, 3>& microphoneM)
+namespace
 {
-    const auto drivers = driversOf(place, orientation, spacingM);
-    return distance(drivers.woofer, microphoneM) - distance(drivers.tweeter, microphoneM);
-}
-
-double tweeterPath(const CabinetPlace& place, DriverOrientation orientation, double spacingM,
-                   const std::array<double, 3>& microphoneM)
-{
-    return distance(driversOf(place, orientation, spacingM).tweeter, microphoneM);
-}
-
-double offAxisDegrees(const CabinetPlace& place, const std::array<double, 3>& microphoneM)
+/** Angle between a cabinet's facing and the way to a microphone from one of its drivers. */
+double offAxisDegrees(const CabinetPlace& at, const Place& driver, const std::array<double, 3>& microphoneM)
 {
     const auto [right, back, up] = microphoneM;
-    const double aside = place.left ? -place.asideM : place.asideM;
-    const double toMicrophone[3] = { right - aside, -back - place.aheadM, up - place.upM };
-    const double turn = radians(place.toeInDegrees);
-    const double facing[3] = { place.left ? std::sin(turn) : -std::sin(turn), -std::cos(turn), 0.0 };
+    const double way[3] = { right - driver[0], -back - driver[1], up - driver[2] };
+    const double turn = radians(at.toeInDegrees);
+    const double facing[3] = { at.left ? std::sin(turn) : -std::sin(turn), -std::cos(turn), 0.0 };
     double product = 0.0, square = 0.0;
     for (int i = 0; i < 3; ++i)
     {
-        product += toMicrophone[i] * facing[i];
-        square += toMicrophone[i] * toMicrophone[i];
+        product += way[i] * facing[i];
+        square += way[i] * way[i];
     }
-    return std::acos(product / std::sqrt(square)) * 180.0 / std::numbers::pi;
+    return std::acos(std::min(1.0, product / std::sqrt(square))) * 180.0 / std::numbers::pi;
+}
+}
+
+DriverPaths driverPaths(const CabinetPlace& place, DriverOrientation orientation, double spacingM,
+                        const std::array<double, 3>& microphoneM)
+{
+    const auto drivers = driversOf(place, orientation, spacingM);
+    return { distance(drivers.woofer, microphoneM), distance(drivers.tweeter, microphoneM),
+             offAxisDegrees(place, drivers.woofer, microphoneM) };
 }
 
 }

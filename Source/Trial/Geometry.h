@@ -27,27 +27,43 @@ struct Dip
     bool operator==(const Dip&) const = default;
 };
 
-/** Two drivers whose paths to a place differ, with a Linkwitz-Riley crossover of fourth order (JAES 24 (1976) 2): both in
-    step on the middle's normal. Off the axis the woofer beams as a piston, 2 J1(x) / x with x = 2 pi f a sin / c, which
-    makes it weaker than the tweeter about the crossover and moves the dip down. */
-struct DriverPair
+/** The way of each driver's sound to a place. */
+struct DriverPaths
+{
+    double wooferM = 1.0;
+    double tweeterM = 1.0;
+    double wooferOffAxisDegrees = 0.0;
+
+    double differenceM() const noexcept
+    {
+        return wooferM > tweeterM ? wooferM - tweeterM : tweeterM - wooferM;
+    }
+};
+
+/** A two-way monitor with a Linkwitz-Riley crossover of fourth order (JAES 24 (1976) 2), its drivers in step. Each driver
+    falls with distance; the woofer beams as a piston, 2 J1(x) / x with x = 2 pi f a sin / c, which off its axis makes it
+    the weaker one about the crossover and moves the dip down. */
+struct DriverModel
 {
     double crossoverHz = 0.0;
-    double differenceM = 0.0;
     double speedMps = 343.2;
     double wooferRadiusM = 0.0; ///< 0: no beam
-    double offAxisDegrees = 0.0;
 };
 
 /** A woofer's radius where only the cabinet's width is known: three tenths of it (common practice). */
 double usualWooferRadiusM(double cabinetWidthM);
 
-/** Level of the pair at a frequency against the same pair with equal paths, in dB. */
-double driverPairDb(const DriverPair& drivers, double frequencyHz);
+/** Level of the monitor's direct sound at a frequency, in dB re its woofer alone from 1 m far under the crossover. */
+double directSoundDb(const DriverModel& model, const DriverPaths& paths, double frequencyHz);
 
-/** The deepest minimum of driverPairDb between 0.4 and 3 times the crossover; nothing if there is none. In the practice
-    room the direct sound (4 ms) has it within 3 % and 3 dB where it is 6 to 12 dB deep. */
-std::optional<Dip> crossoverDip(const DriverPair& drivers);
+/** The deepest minimum, between 0.4 and 3 times the crossover, of the direct sound by one way less that by another (the
+    same monitor upright); nothing if there is none. In the practice room the direct sound (4 ms) has it within 3 % and
+    3 dB where it is 6 to 12 dB deep. */
+std::optional<Dip> crossoverDip(const DriverModel& model, const DriverPaths& paths,
+                                const DriverPaths& against);
+
+/** Two ways that differ by so much and are alike else, against equal ones. */
+std::optional<Dip> crossoverDip(const DriverModel& model, double differenceM);
 
 /** What a second arrival, weaker by so many dB, does at most: peak 20 lg(1 + a) and dip 20 lg(1 - a). */
 struct ArrivalRipple
@@ -87,16 +103,8 @@ struct CabinetPlace
     double toeInDegrees = 0.0; ///< turned towards the line of symmetry
 };
 
-/** Path of the woofer less path of the tweeter in m, to a microphone so far to the right of, behind and above the seat
-    (m). Below 0: the tweeter is the farther one. */
-double driverPathDifference(const CabinetPlace& place, DriverOrientation orientation, double spacingM,
-                            const std::array<double, 3>& microphoneM);
-
-/** Angle off a cabinet's axis, from the middle between its drivers. */
-double offAxisDegrees(const CabinetPlace& place, const std::array<double, 3>& microphoneM);
-
-/** Path from the tweeter. */
-double tweeterPath(const CabinetPlace& place, DriverOrientation orientation, double spacingM,
-                   const std::array<double, 3>& microphoneM);
+/** Ways to a microphone so far to the right of, behind and above the seat (m). */
+DriverPaths driverPaths(const CabinetPlace& place, DriverOrientation orientation, double spacingM,
+                        const std::array<double, 3>& microphoneM);
 
 }

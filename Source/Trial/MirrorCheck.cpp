@@ -124,8 +124,8 @@ std::optional<TweeterShift> tweeterShift(const StanceData& side, const StanceDat
             continue;
         const auto perMetre = [&](const CabinetPlace& cabinet)
         {
-            return (tweeterPath(cabinet, DriverOrientation::tweeterOut, probe, *microphone) -
-                    tweeterPath(cabinet, DriverOrientation::tweeterIn, probe, *microphone)) /
+            return (driverPaths(cabinet, DriverOrientation::tweeterOut, probe, *microphone).tweeterM -
+                    driverPaths(cabinet, DriverOrientation::tweeterIn, probe, *microphone).tweeterM) /
                    probe;
         };
         // Upright the tweeter is half the spacing higher: what that adds to its path is next to nothing at ear height.

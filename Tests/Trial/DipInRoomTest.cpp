@@ -4,7 +4,6 @@
 
 #include "Dsp/Fft.h"
 #include "Dsp/FractionalOctave.h"
-#include "Measure/Gate.h"
 #include "Trial/Bands.h"
 #include "Trial/DipCauses.h"
 #include "Trial/PracticeBank.h"
@@ -19,7 +18,8 @@ using namespace plumbline::test;
 
 namespace
 {
-/** Level of a path smoothed over a twelfth of an octave, after a gate (ms after the arrival; 0: none). */
+/** Level of a path smoothed over a twelfth of an octave, after a gate that falls as half a cosine
+    (ms after the arrival; 0: none). */
 Curve levelOf(const RealisedPath& path, double gateMs)
 {
     constexpr std::size_t length = 32768;
@@ -27,15 +27,16 @@ Curve levelOf(const RealisedPath& path, double gateMs)
     taps.resize(length, 0.0);
     if (gateMs > 0.0)
     {
-        const auto peak = std::max_element(taps.begin(), taps.end(),
-                                           [](double a, double b) { return std::abs(a) < std::abs(b); });
-        const GateLimits limits{ static_cast<double>(peak - taps.begin()), 400, length / 2 };
-        const auto gate = fixedGate(limits, gateMs, path.sampleRateHz);
-        std::vector<double> kept(length, 0.0);
-        const auto first = static_cast<std::size_t>(gate.firstSample);
-        std::copy_n(taps.begin() + gate.firstSample, gate.length(), kept.begin() + gate.firstSample);
-        gate.apply(std::span(kept).subspan(first, gate.length()));
-        taps = kept;
+        const auto peak = static_cast<std::size_t>(std::max_element(taps.begin(), taps.end(),
+                                                                    [](double x, double y)
+                                                                    { return std::abs(x) < std::abs(y); }) -
+                                                   taps.begin());
+        const double last = 0.001 * gateMs * path.sampleRateHz;
+        for (std::size_t i = 0; i < length; ++i)
+        {
+            const double late = i < peak ? 0.0 : static_cast<double>(i - peak) / last;
+            taps[i] *= late > 1.0 || i + 48 < peak ? 0.0 : 0.5 + 0.5 * std::cos(std::numbers::pi * late);
+        }
     }
     SpectrumBuffer spectrum(length, length, [&](double* to) { std::copy(taps.begin(), taps.end(), to); });
     const auto fft = Fft::ofLength(length);
@@ -81,13 +82,13 @@ std::optional<Found> heardAt(double crossoverHz, double spacingM, double aside, 
                               0.0, placement.toeInDegrees };
     // Left of the seat is towards smaller y; the cabinet looked at is the left one.
     const std::array<double, 3> at{ aside, 0.0, 0.0 };
-    const DriverFacts facts{ std::abs(
-                                 driverPathDifference(place, DriverOrientation::tweeterOut, spacingM, at)),
-                             crossoverHz,
-                             room.acoustics().speedMps,
-                             usualWooferRadiusM(0.01 * model.cabinetWidthCm),
-                             offAxisDegrees(place, at),
-                             gateMs > 0.0 };
+    DriverFacts facts;
+    facts.paths = driverPaths(place, DriverOrientation::tweeterOut, spacingM, at);
+    facts.upright = driverPaths(place, DriverOrientation::upright, spacingM, at);
+    facts.crossoverHz = crossoverHz;
+    facts.speedMps = room.acoustics().speedMps;
+    facts.wooferRadiusM = usualWooferRadiusM(0.01 * model.cabinetWidthCm);
+    facts.directSound = gateMs > 0.0;
     const auto expected = dipOf(facts);
     if (!expected || expected->depthDb < -12.0 || expected->depthDb > -6.0)
         return std::nullopt;
@@ -101,7 +102,8 @@ std::optional<Found> heardAt(double crossoverHz, double spacingM, double aside, 
     const auto causes = causesOf({ dips.front() }, facts, {});
     return Found{ std::abs(dips.front().frequencyHz / expected->frequencyHz - 1.0),
                   std::abs(dips.front().depthDb - expected->depthDb),
-                  std::abs(firstNullHz(facts.differenceM, facts.speedMps) / expected->frequencyHz - 1.0),
+                  std::abs(firstNullHz(facts.paths.differenceM(), facts.speedMps) / expected->frequencyHz -
+                           1.0),
                   !causes.empty() && causes.front().fit == Fit::explains };
 }
 
@@ -162,7 +164,7 @@ TEST_CASE("Without a gate the room's own dips mislead, and nothing is claimed in
 TEST_CASE("With the crossover unknown the path difference is shown and nothing is claimed")
 {
     DriverFacts unknown;
-    unknown.differenceM = 0.0373;
+    unknown.paths = { 1.2, 1.2373, 0.0 };
     unknown.directSound = true;
     const auto causes = causesOf({ { 4600.0, -8.0 } }, unknown, {});
     CHECK(causes.empty());

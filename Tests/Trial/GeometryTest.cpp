@@ -15,6 +15,14 @@ using namespace plumbline;
 namespace
 {
 constexpr double speed = 343.2;
+
+/** Path of the woofer less path of the tweeter, 18 cm apart. */
+double differenceAt(const CabinetPlace& place, DriverOrientation orientation,
+                    const std::array<double, 3>& microphoneM)
+{
+    const auto paths = driverPaths(place, orientation, 0.18, microphoneM);
+    return paths.wooferM - paths.tweeterM;
+}
 }
 
 TEST_CASE("Path difference and first null agree with worked examples")
@@ -110,23 +118,24 @@ TEST_CASE("Drivers placed in space give the plane formula, mirrored left and rig
     for (const auto& cabinet : { left, right })
     {
         // The seat lies inwards of the cabinet: a tweeter inside is nearer, the woofer farther.
-        CHECK(driverPathDifference(cabinet, DriverOrientation::tweeterIn, 0.18, {}) == Approx(plane));
-        CHECK(driverPathDifference(cabinet, DriverOrientation::tweeterOut, 0.18, {}) == Approx(-plane));
-        CHECK(driverPathDifference(cabinet, DriverOrientation::upright, 0.18, {}) ==
-              Approx(0.0).margin(1e-12));
+        CHECK(differenceAt(cabinet, DriverOrientation::tweeterIn, {}) == Approx(plane));
+        CHECK(differenceAt(cabinet, DriverOrientation::tweeterOut, {}) == Approx(-plane));
+        CHECK(differenceAt(cabinet, DriverOrientation::upright, {}) == Approx(0.0).margin(1e-12));
     }
     // Turned so that it faces the seat, both drivers are equally far; beside the seat they are not.
     CabinetPlace aimed = left;
     aimed.toeInDegrees = degrees;
-    CHECK(driverPathDifference(aimed, DriverOrientation::tweeterOut, 0.18, {}) == Approx(0.0).margin(1e-12));
-    CHECK(driverPathDifference(aimed, DriverOrientation::tweeterOut, 0.18, { 0.2, 0.0, 0.0 }) < -0.01);
-    CHECK(driverPathDifference(aimed, DriverOrientation::tweeterOut, 0.18, { -0.2, 0.0, 0.0 }) > 0.01);
+    CHECK(differenceAt(aimed, DriverOrientation::tweeterOut, {}) == Approx(0.0).margin(1e-12));
+    CHECK(differenceAt(aimed, DriverOrientation::tweeterOut, { 0.2, 0.0, 0.0 }) < -0.01);
+    CHECK(differenceAt(aimed, DriverOrientation::tweeterOut, { -0.2, 0.0, 0.0 }) > 0.01);
     // Upright and 10 cm over the ear the woofer is the nearer one.
     CabinetPlace high = right;
     high.upM = 0.1;
-    CHECK(driverPathDifference(high, DriverOrientation::upright, 0.18, {}) < -0.01);
-    CHECK(driverPathDifference(high, DriverOrientation::upright, 0.18, { 0.0, 0.0, 0.1 }) ==
-          Approx(0.0).margin(1e-12));
+    CHECK(differenceAt(high, DriverOrientation::upright, {}) < -0.01);
+    CHECK(driverPaths(right, DriverOrientation::upright, 0.0, {}).wooferOffAxisDegrees == Approx(degrees));
+    CHECK(driverPaths(aimed, DriverOrientation::upright, 0.0, {}).wooferOffAxisDegrees ==
+          Approx(0.0).margin(1e-5));
+    CHECK(differenceAt(high, DriverOrientation::upright, { 0.0, 0.0, 0.1 }) == Approx(0.0).margin(1e-12));
 }
 
 TEST_CASE("c / (2 difference) is the dip only where the crossover is: elsewhere the crossover pulls it")
@@ -136,39 +145,44 @@ TEST_CASE("c / (2 difference) is the dip only where the crossover is: elsewhere 
     const double table[][3] = { { 0.8, 13, 11 }, { 1.25, -14, 12 }, { 1.5, -25, 7 } };
     for (const auto& [ratio, percent, depth] : table)
     {
-        const auto dip = crossoverDip({ 1600.0, speed / 2.0 / (ratio * 1600.0) });
+        const auto dip = crossoverDip({ 1600.0 }, speed / 2.0 / (ratio * 1600.0));
         REQUIRE(dip);
         CHECK(100.0 * (dip->frequencyHz / (ratio * 1600.0) - 1.0) == Approx(percent).margin(0.6));
         CHECK(-dip->depthDb == Approx(depth).margin(0.6));
     }
-    const auto here = crossoverDip({ 2000.0, speed / 2.0 / 2000.0 });
+    const auto here = crossoverDip({ 2000.0 }, speed / 2.0 / 2000.0);
     REQUIRE(here);
     CHECK(here->frequencyHz == Approx(2000.0).epsilon(0.001));
     CHECK(here->depthDb < -40.0);
-    CHECK_FALSE(crossoverDip({ 2000.0, 0.0 }));
-    CHECK(driverPairDb({ 2000.0, 0.0 }, 700.0) == Approx(0.0).margin(1e-9));
+    CHECK_FALSE(crossoverDip({ 2000.0 }, 0.0));
+    // Drivers in step sum to the woofer's own level at every frequency (an LR4 sum is all-pass).
+    for (const double hz : { 100.0, 700.0, 2000.0, 15000.0 })
+        CHECK(directSoundDb({ 2000.0 }, {}, hz) == Approx(0.0).margin(1e-9));
     // Far under the crossover the woofer plays alone, far over it the tweeter: no path difference matters.
-    CHECK(driverPairDb({ 2000.0, 0.08 }, 100.0) == Approx(0.0).margin(0.01));
-    CHECK(driverPairDb({ 2000.0, 0.08 }, 20000.0) == Approx(0.0).margin(0.01));
+    for (const double hz : { 100.0, 40000.0 })
+        CHECK(directSoundDb({ 2000.0 }, { 1.0, 1.08, 0.0 }, hz) ==
+              Approx(hz < 2000.0 ? 0.0 : -20.0 * std::log10(1.08)).margin(0.01));
 }
 
-TEST_CASE("A woofer that beams moves the dip down")
+TEST_CASE("A woofer that beams, or is farther, moves the dip down")
 {
-    // 2 J1(x) / x = 0.5 at x = 2.2151 (tables of the Bessel functions): so much weaker is the woofer there, far
-    // enough off its axis.
-    const double hz = 1600.0, radius = 0.08;
-    const double x = 2.0 * 3.14159265358979 * hz * radius / speed;
-    const double degrees = degreesFromRadians(std::asin(2.2151 / x));
-    const DriverPair with{ 2000.0, speed / 2.0 / hz, speed, radius, degrees };
-    const DriverPair without{ 2000.0, speed / 2.0 / hz };
-    // At 1600 Hz they arrive in opposition: (w - t) / (w + t) with w / t = 2.4414 beam.
-    const double ratio = std::pow(2000.0 / 1600.0, 4);
-    CHECK(driverPairDb(without, hz) == Approx(20.0 * std::log10((ratio - 1.0) / (ratio + 1.0))).margin(1e-6));
-    CHECK(driverPairDb(with, hz) ==
-          Approx(20.0 * std::log10((0.5 * ratio - 1.0) / (0.5 * ratio + 1.0))).margin(0.01));
-    CHECK(crossoverDip(with)->frequencyHz < crossoverDip(without)->frequencyHz);
-    CHECK(offAxisDegrees({ true, 0.5, 1.2, 0.0, 0.0 }, {}) ==
-          Approx(degreesFromRadians(std::atan2(0.5, 1.2))));
-    CHECK(offAxisDegrees({ false, 0.5, 1.2, 0.0, 22.0 }, {}) ==
-          Approx(degreesFromRadians(std::atan2(0.5, 1.2)) - 22.0));
+    // 2 J1(x) / x = 0.5 at x = 2.2151 (tables of the Bessel functions): so much weaker is the woofer there, far enough
+    // off its axis. With paths half a wave apart they arrive in opposition: w - t against w + t, w / t = (f0 / f)^4 beam.
+    const double hz = 1600.0, radius = 0.08, half = speed / 2.0 / hz, ratio = std::pow(2000.0 / hz, 4);
+    const double degrees =
+        degreesFromRadians(std::asin(2.2151 / (2.0 * 3.14159265358979 * hz * radius / speed)));
+    const double share = 1.0 / (1.0 + ratio); // of the tweeter in the sum
+    const DriverModel model{ 2000.0, speed, radius };
+    const DriverPaths beside{ 1e6, 1e6 + half, degrees }, straight{ 1e6, 1e6 + half, 0.0 };
+    const double far = 20.0 * std::log10(1e6);
+    CHECK(directSoundDb(model, straight, hz) + far ==
+          Approx(20.0 * std::log10((ratio - 1.0) * share)).margin(1e-4));
+    CHECK(directSoundDb(model, beside, hz) + far ==
+          Approx(20.0 * std::log10((0.5 * ratio - 1.0) * share)).margin(0.01));
+    const DriverPaths level{ 1e6, 1e6, 0.0 };
+    CHECK(crossoverDip(model, beside, level)->frequencyHz <
+          crossoverDip(model, straight, level)->frequencyHz);
+    const DriverPaths near{ 1.0, 1.0, 0.0 };
+    CHECK(crossoverDip(model, { 1.0 + half, 1.0, 0.0 }, near)->frequencyHz <
+          crossoverDip(model, { 1.0, 1.0 + half, 0.0 }, near)->frequencyHz);
 }
