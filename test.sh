@@ -10,8 +10,9 @@ usage() {
 Installs what is missing (saying what and why first), builds, runs the tests, and ends with the line
 "N passed, N failed". Exit status 1 if any failed.
 
-  --long   also the tests that take long, and those marked for a sanitizer, in builds of their own:
-           build-asan/ (addresses, undefined behaviour) and build-tsan/ (threads)
+  --long   also the tests that take long; the plugin in a DAW and our own application on a virtual screen
+           (Tests/Hosts); and those marked for a sanitizer, in builds of their own: build-asan/ (addresses,
+           undefined behaviour) and build-tsan/ (threads)
   --bench  no tests: builds the benchmarks and prints their figures
 END
 }
@@ -50,6 +51,20 @@ run_sanitized() {
         run_tests "$(folder_of "$preset")" "Running the tests marked $preset ..." -L "^$preset\$"
     else
         count_failure "The build with $preset failed."
+    fi
+}
+
+# run_in_hosts SCRIPT ARGUMENTS...: one line of it is one test.
+run_in_hosts() {
+    local log="$root/build/$1-${2:-run}.log" status=0 held fell
+    say "" "Tests/Hosts/$1.sh ${*:2} ..."
+    "${calm[@]}" bash "$root/Tests/Hosts/$1.sh" "${@:2}" 2>&1 | tee "$log" || status=$?
+    held="$(grep -c '^ok ' "$log" || true)" fell="$(grep -c '^FAILED ' "$log" || true)"
+    passed=$((passed + held))
+    failed=$((failed + fell))
+    # One that broke off has no line for it.
+    if ((fell == 0 && (status != 0 || held == 0))); then
+        count_failure "Tests/Hosts/$1.sh ended with $status after $held steps."
     fi
 }
 
@@ -92,6 +107,12 @@ if [[ "$long" == no ]]; then
 fi
 
 run_tests "$root/build" "Running all tests, the long ones too ..."
+say "" "== Real hosts"
+ensure_packages "${host_packages[@]}"
+run_in_hosts journey vst3
+run_in_hosts journey lv2
+run_in_hosts standalone
+run_in_hosts window
 export UBSAN_OPTIONS="${UBSAN_OPTIONS:-halt_on_error=1:print_stacktrace=1}"
 run_sanitized asan "Addresses and undefined behaviour"
 # ThreadSanitizer of GCC 12 cannot run where the kernel spreads addresses widely; this asks it not to, if allowed.

@@ -14,7 +14,6 @@ add_library(plumbline_juce STATIC)
 target_compile_definitions(plumbline_juce
     PUBLIC
         JUCE_GLOBAL_MODULE_SETTINGS_INCLUDED=1
-        JUCE_STANDALONE_APPLICATION=0
         JUCE_WEB_BROWSER=0
         JUCE_USE_CURL=0
         JUCE_USE_FLAC=0 # not in every distribution's JUCE, and never needed here
@@ -22,6 +21,11 @@ target_compile_definitions(plumbline_juce
         JUCE_DISPLAY_SPLASH_SCREEN=0 # allowed under the GPL
         JUCE_VST3_CAN_REPLACE_VST2=0
         JUCE_STRICT_REFCOUNTEDPOINTER=1
+        JUCE_MODAL_LOOPS_PERMITTED=1 # only the tests run one
+        JUCE_USE_WIN_WEBVIEW2=0
+        $<$<PLATFORM_ID:Linux>:JUCE_JACK=1>
+        JUCE_PLUGINHOST_VST3=1 # the tests host what is built; what is not used is not linked
+        JUCE_PLUGINHOST_LV2=1
     INTERFACE
         $<TARGET_PROPERTY:plumbline_juce,COMPILE_DEFINITIONS>)
 target_include_directories(plumbline_juce SYSTEM INTERFACE
@@ -29,9 +33,12 @@ target_include_directories(plumbline_juce SYSTEM INTERFACE
 target_link_libraries(plumbline_juce
     PRIVATE
         juce::juce_audio_basics
+        juce::juce_audio_devices
         juce::juce_audio_formats
         juce::juce_audio_processors
+        juce::juce_audio_utils
+        juce::juce_gui_basics
     PUBLIC
         Threads::Threads ${CMAKE_DL_LIBS}
         $<TARGET_NAME_IF_EXISTS:PNG::PNG> $<TARGET_NAME_IF_EXISTS:JPEG::JPEG>)
-target_compile_options(plumbline_juce PRIVATE -w) # not our code
+target_compile_options(plumbline_juce PRIVATE -w -ffunction-sections -fdata-sections) # not our code

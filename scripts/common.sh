@@ -18,6 +18,8 @@ build_packages=(
     "libfftw3-dev|FFTW: Fourier transforms"
     "nlohmann-json3-dev|JSON files"
     "libcli11-dev|the command line of the console program"
+    "libjack-jackd2-dev|JACK, as one way to the audio device of the application"
+    "python3|marks the side-chain of the LV2 plugin"
 )
 # shellcheck disable=SC2034
 test_packages=(
@@ -29,6 +31,18 @@ test_packages=(
     "python3-jsonschema|checks the files written against their schemas"
     "locales|a language with a decimal comma, to see that no file changes with it"
     "jconvolver-config-files|holds a measured street response, used by one test"
+)
+
+# shellcheck disable=SC2034
+host_packages=(
+    "ardour|the DAW in which the plugin is tried"
+    "jackd2|the audio server under which our own application is tried"
+    "lilv-utils|lists the LV2 plugins that a host finds"
+    "xvfb|a screen that nobody sees"
+    "openbox|the windows on it"
+    "xdotool|the mouse on it"
+    "x11-utils|tells when its windows can be opened"
+    "imagemagick|pictures of it"
 )
 
 # Each argument is a line.

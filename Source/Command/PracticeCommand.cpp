@@ -112,6 +112,7 @@ Result<PracticeOutcome> practise(const PracticeRoom& room, const PracticeOptions
         return written.problem();
     if (auto drawn = writePictures(options, room.scenario().studio.name, outcome->rows); !drawn)
         return drawn.problem();
+    trial->stopWriting(); // a folder with an open file cannot be renamed everywhere
     if (auto kept = folder->commit(); !kept)
         return kept.problem();
     return outcome;

@@ -69,18 +69,6 @@ Result<TakeRecord> PracticeSession::take(const TakeLabel& label, bool clean, con
     return record;
 }
 
-MicrophoneSetting practiceMicrophone(const Scenario& scenario)
-{
-    MicrophoneSetting setting;
-    setting.temperatureC = scenario.studio.temperatureC;
-    std::vector<Calibration::Point> points;
-    for (const auto& point : scenario.microphone.response)
-        points.push_back({ point.frequencyHz, point.levelDb, 0.0 });
-    if (auto calibration = Calibration::fromPoints("practice microphone", std::move(points), false))
-        setting.calibration = std::move(*calibration);
-    return setting;
-}
-
 Trial describePractice(Trial trial, const Scenario& scenario)
 {
     trial.room = scenario.studio.name;

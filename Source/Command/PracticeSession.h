@@ -3,6 +3,7 @@
 #include "Core/Result.h"
 #include "Files/TrialFolder.h"
 #include "Plugin/PlumblineProcessor.h"
+#include "Plugin/PracticeStand.h"
 #include "PracticeRoom/PracticeRoom.h"
 
 namespace plumbline
@@ -34,9 +35,6 @@ private:
     PlumblineProcessor plugin;
     juce::AudioBuffer<float> buffer; ///< main left, right; Return microphone, reference
 };
-
-/** What is told of the practice room's microphone: its response as a calibration, the air. */
-MicrophoneSetting practiceMicrophone(const Scenario& scenario);
 
 /** Names, sizes and positions of a scenario as a trial without takes. */
 Trial describePractice(Trial trial, const Scenario& scenario);

@@ -52,9 +52,13 @@ struct PlanPair
     fftw_plan forward, inverse;
 };
 
-/** Lock held. In-place plans on scratch memory; the planner may overwrite it. */
+/** Lock held. In-place plans on scratch memory; the planner may overwrite it. Up to `longestOnAudio` points no
+    plan is made that takes memory each time it runs, as some buffered ones do. */
 PlanPair plan(std::size_t length, unsigned flags)
 {
+    constexpr std::size_t longestOnAudio = 8192;
+    if (length <= longestOnAudio)
+        flags |= FFTW_NO_BUFFERING;
     AlignedVector<double> scratch(length + 2);
     auto* spectrum = reinterpret_cast<fftw_complex*>(scratch.data());
     const int n = static_cast<int>(length);

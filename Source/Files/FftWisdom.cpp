@@ -3,8 +3,8 @@
 #include "Dsp/Fft.h"
 #include "Files/AtomicFile.h"
 #include "Files/Json.h"
+#include "Files/UserFolder.h"
 
-#include <juce_core/juce_core.h>
 #include <mutex>
 #include <set>
 #include <sstream>
@@ -17,12 +17,7 @@ namespace
 
 std::filesystem::path wisdomFile()
 {
-    const auto asked = juce::SystemStats::getEnvironmentVariable("PLUMBLINE_SETTINGS", {});
-    const auto folder = asked.isNotEmpty()
-                            ? juce::File(asked)
-                            : juce::File::getSpecialLocation(juce::File::userApplicationDataDirectory)
-                                  .getChildFile("Plumbline");
-    return folder.getChildFile("transforms.wisdom").getFullPathName().toStdString();
+    return userSettingsFolder() / "transforms.wisdom";
 }
 
 /** First line: the lengths that were measured; then FFTW's own text. */

@@ -64,17 +64,23 @@ Result<Json> readJsonFile(const fs::path& file, const std::string& kind, int ver
     const auto text = readTextFile(file, mostBytes);
     if (!text)
         return text.problem();
+    return jsonFromText(*text, kind, version, file.string());
+}
+
+Result<Json> jsonFromText(const std::string& text, const std::string& kind, int version,
+                          const std::string& where)
+{
     try
     {
-        auto value = Json::parse(*text);
-        if (auto fault = schemaFault(value, kind, version, file.string()))
+        auto value = Json::parse(text);
+        if (auto fault = schemaFault(value, kind, version, where))
             return *fault;
         return value;
     }
     catch (const nlohmann::json::exception& error)
     {
-        return Problem{ "not-json", std::string("This is not sound JSON (") + error.what() + ")",
-                        file.string(), "Give the file as it was written" };
+        return Problem{ "not-json", std::string("This is not sound JSON (") + error.what() + ")", where,
+                        "Give the file as it was written" };
     }
 }
 

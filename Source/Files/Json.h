@@ -18,6 +18,10 @@ using Json = nlohmann::ordered_json; // keeps the order of keys: `schema` stays 
     Problems: cannot be read, is not JSON (with the place), has another schema, or one of a newer version. */
 Result<Json> readJsonFile(const std::filesystem::path& file, const std::string& kind, int version);
 
+/** The same from text that is already read; `where` names its source in the problems. */
+Result<Json> jsonFromText(const std::string& text, const std::string& kind, int version,
+                          const std::string& where);
+
 /** Checks the key `schema` of a value that is already read. */
 std::optional<Problem> schemaFault(const Json& value, const std::string& kind, int version,
                                    const std::string& where);

@@ -279,12 +279,12 @@ void readStance(Reader& reader, ScenarioStance& stance)
 
 }
 
-Result<Scenario> readScenario(const std::filesystem::path& file)
+Result<Scenario> scenarioFromText(const std::string& text, const std::string& where)
 {
-    const auto value = readJsonFile(file, "scenario", scenarioSchemaVersion);
+    const auto value = jsonFromText(text, "scenario", scenarioSchemaVersion, where);
     if (!value)
         return value.problem();
-    Reader reader(*value, file.string());
+    Reader reader(*value, where);
     Scenario scenario;
     std::string schema;
     reader.text("schema", schema);
@@ -301,10 +301,19 @@ Result<Scenario> readScenario(const std::filesystem::path& file)
         return *found;
     if (auto found = fault(scenario))
     {
-        found->where = file.string() + (found->where.empty() ? "" : ", " + found->where);
+        found->where = where + (found->where.empty() ? "" : ", " + found->where);
         return *found;
     }
     return scenario;
+}
+
+Result<Scenario> readScenario(const std::filesystem::path& file)
+{
+    constexpr std::size_t mostBytes = 4u << 20;
+    const auto text = readTextFile(file, mostBytes);
+    if (!text)
+        return text.problem();
+    return scenarioFromText(*text, file.string());
 }
 
 }

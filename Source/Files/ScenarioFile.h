@@ -15,4 +15,7 @@ inline constexpr int scenarioSchemaVersion = 1;
     Problems: damaged, of another or a newer schema, or a room that cannot be simulated. */
 Result<Scenario> readScenario(const std::filesystem::path& file);
 
+/** The same from text; `where` names its source in the problems. */
+Result<Scenario> scenarioFromText(const std::string& text, const std::string& where);
+
 }

@@ -2,9 +2,9 @@
 
 #include "Files/AnalysisFile.h"
 #include "Files/AtomicFile.h"
-#include "Files/StimulusFile.h"
-#include "Files/Version.h"
-#include "Files/WavFile.h"
+#include "Files/ForeignKeys.h"
+#include "Files/TrialInspection.h"
+#include "Trial/TrialCheck.h"
 
 #include <juce_core/juce_core.h>
 
@@ -13,61 +13,9 @@ namespace plumbline
 
 namespace fs = std::filesystem;
 
-namespace
-{
-
-std::string newId()
+std::string newTrialId()
 {
     return juce::Uuid().toString().substring(0, 12).toStdString();
-}
-
-Json captureJson(const TakeRecord& record, int setUp)
-{
-    const auto& microphone = record.analysis.settings.microphone;
-    const auto& start = record.capture.stimulusStart;
-    return { { "schema", schemaName("capture", captureSchemaVersion) },
-             { "id", record.filing.takeId },
-             { "stance", record.filing.stance.name() },
-             { "setUp", setUp },
-             { "position", record.filing.position },
-             { "takenAt", isoTimeNow() },
-             { "sampleRateHz", record.capture.stimulus.spec.sampleRateHz },
-             { "levelDbfs", record.capture.stimulus.spec.levelDbfs },
-             { "stimulus", toJson(record.capture.stimulus) },
-             { "stimulusStartSample", start ? Json(*start) : Json() },
-             { "microphoneChannel", 1 },
-             { "referenceChannel", record.capture.reference.empty() ? Json() : Json(2) },
-             { "calibration", toJson(microphone.calibration) },
-             { "sensitivityDbSpl",
-               microphone.sensitivityDbSpl ? Json(*microphone.sensitivityDbSpl) : Json() },
-             { "temperatureC", microphone.temperatureC },
-             { "faults", toJson(record.analysis.faults) },
-             { "program", { { "name", "Plumbline" }, { "version", programVersion } } } };
-}
-
-WavAudio captureAudio(const Capture& capture)
-{
-    WavAudio audio;
-    audio.sampleRateHz = capture.stimulus.spec.sampleRateHz;
-    audio.channels.push_back(capture.microphone);
-    if (!capture.reference.empty())
-        audio.channels.push_back(capture.reference);
-    return audio;
-}
-
-Outcome writeTake(const fs::path& folder, const TakeRecord& record, int setUp)
-{
-    const std::pair<const char*, std::string> files[] = {
-        { "capture.wav", floatWavBytes(captureAudio(record.capture)) },
-        { "capture.json", toText(captureJson(record, setUp)) },
-        { "analysis.json", toText(toJson(record.analysis)) },
-    };
-    for (const auto& [name, bytes] : files)
-        if (auto outcome = writeFileWhole(folder / name, bytes); !outcome)
-            return outcome;
-    return Done{};
-}
-
 }
 
 std::string isoTimeNow()
@@ -77,41 +25,31 @@ std::string isoTimeNow()
 
 const std::set<std::string>& TrialFolder::contents()
 {
-    static const std::set<std::string> names{ "trial.json",  "takes",        "discarded",
-                                              "capture.wav", "capture.json", "analysis.json" };
+    static const std::set<std::string> names{
+        "trial.json",  "trial.lock",   "takes",         "discarded",
+        "capture.wav", "capture.json", "analysis.json", "summary.json"
+    };
     return names;
 }
 
-namespace
+TrialFolder::TrialFolder(fs::path where, TrialText read) : folder(std::move(where))
 {
-/** Name or id by which an item of a list is known; empty if it has none. */
-std::string keyOf(const Json& item)
-{
-    for (const char* key : { "id", "name" })
-        if (item.is_object() && item.contains(key))
-            return item[key].dump();
-    return {};
+    takeOver(std::move(read));
 }
 
-/** `fresh` with whatever else `stored` holds: keys that this version does not use are another's, and stay. */
-Json withForeignKeys(const Json& stored, Json fresh)
+void TrialFolder::takeOver(TrialText read)
 {
-    if (stored.is_object() && fresh.is_object())
-        for (const auto& item : stored.items())
-            fresh[item.key()] =
-                fresh.contains(item.key()) ? withForeignKeys(item.value(), fresh[item.key()]) : item.value();
-    if (stored.is_array() && fresh.is_array())
-        for (auto& item : fresh)
-            for (const auto& old : stored)
-                if (!keyOf(item).empty() && keyOf(item) == keyOf(old))
-                    item = withForeignKeys(old, item);
-    return fresh;
-}
-}
-
-TrialFolder::TrialFolder(fs::path where, Trial trial, Json asStored)
-    : folder(std::move(where)), content(std::move(trial)), stored(std::move(asStored))
-{
+    content = std::move(read.trial);
+    stored = std::move(read.json);
+    text = std::move(read.text);
+    version = read.version;
+    if (read.newer)
+    {
+        auto why = *read.newer;
+        why.what += ": it is read only here";
+        found.readOnly = why;
+        lock.reset();
+    }
 }
 
 Result<TrialFolder> TrialFolder::create(const fs::path& folder, const std::string& name)
@@ -124,11 +62,19 @@ Result<TrialFolder> TrialFolder::create(const fs::path& folder, const std::strin
     if (error)
         return Problem{ "cannot-write", "The trial cannot be made (" + error.message() + ")", folder.string(),
                         "Check the disk's space and the folder's permissions" };
-    Trial trial;
-    trial.id = newId();
-    trial.name = name;
-    trial.orientations = usualOrientations();
-    TrialFolder made(folder, trial, Json::object());
+    TrialText fresh;
+    fresh.json = Json::object();
+    fresh.version = trialSchemaVersion;
+    fresh.trial.id = newTrialId();
+    fresh.trial.name = name;
+    fresh.trial.orientations = usualOrientations();
+    const auto trial = fresh.trial;
+    TrialFolder made(folder, std::move(fresh));
+    auto attempt = TrialLock::take(folder);
+    made.lock = std::move(attempt.lock);
+    made.found.readOnly = attempt.refusal;
+    if (attempt.note)
+        made.found.notes.push_back(*attempt.note);
     if (auto saved = made.save(trial); !saved)
     {
         fs::remove_all(folder, error);
@@ -137,43 +83,129 @@ Result<TrialFolder> TrialFolder::create(const fs::path& folder, const std::strin
     return made;
 }
 
-Result<TrialFolder> TrialFolder::open(const fs::path& folder)
+Result<TrialFolder> TrialFolder::open(const fs::path& folder, const TrialMigrations& migrations)
 {
-    auto value = readJsonFile(folder / "trial.json", "trial", trialSchemaVersion);
-    if (!value)
-        return value.problem();
-    auto trial = trialFromJson(*value, (folder / "trial.json").string());
-    if (!trial)
-        return trial.problem();
-    return TrialFolder(folder, std::move(*trial), std::move(*value));
+    auto read = readTrialText(folder, migrations);
+    if (!read)
+        return read.problem();
+    TrialFolder opened(folder, std::move(*read));
+    if (!opened.found.readOnly)
+    {
+        auto attempt = TrialLock::take(folder);
+        opened.lock = std::move(attempt.lock);
+        opened.found.readOnly = attempt.refusal;
+        if (attempt.note)
+            opened.found.notes.push_back(*attempt.note);
+        read = readTrialText(folder, migrations); // the holder until now may have written since
+        if (!read)
+            return read.problem();
+        opened.takeOver(std::move(*read));
+    }
+    if (auto done = opened.upgrade(); !done)
+        return done.problem();
+    auto add = [&](std::vector<Problem> notes)
+    { opened.found.notes.insert(opened.found.notes.end(), notes.begin(), notes.end()); };
+    if (opened.lock)
+    {
+        add(reconcileTakes(folder, opened.content));
+        sweepUnfinished(folder);
+    }
+    add(inspectTrialFolder(folder, opened.content));
+    return opened;
+}
+
+/** What was read from an older version is written as ours, and the old file kept beside. */
+Outcome TrialFolder::upgrade()
+{
+    if (version >= trialSchemaVersion)
+        return Done{};
+    const auto kept = "trial.json.version-" + std::to_string(version);
+    found.notes.push_back(
+        { "upgraded", "The trial was written by an older Plumbline and is read as one of today",
+          (folder / "trial.json").string(), lock ? "What it was is kept as " + kept : std::string() });
+    if (!lock)
+        return Done{};
+    std::error_code error;
+    if (!fs::exists(folder / kept, error))
+        if (auto outcome = writeFileWhole(folder / kept, text); !outcome)
+            return outcome;
+    return save(Trial(content));
+}
+
+Outcome TrialFolder::refresh()
+{
+    constexpr std::size_t mostBytes = 64u << 20;
+    const auto now = readTextFile(folder / "trial.json", mostBytes);
+    if (!now)
+        return now.problem();
+    if (*now == text)
+        return Done{};
+    auto read = readTrialText(folder);
+    if (!read)
+        return read.problem();
+    takeOver(std::move(*read));
+    return Done{};
+}
+
+Outcome TrialFolder::startWriting()
+{
+    if (lock)
+        return Done{};
+    auto now = open(folder);
+    if (!now)
+        return now.problem();
+    *this = std::move(*now);
+    return readyToWrite();
+}
+
+void TrialFolder::stopWriting()
+{
+    lock.reset();
+}
+
+/** What another's hand changed meanwhile is read first, and a damaged file is not written over. */
+Outcome TrialFolder::readyToWrite()
+{
+    if (lock)
+        if (auto fresh = refresh(); !fresh)
+            return fresh;
+    if (lock)
+        return Done{};
+    return found.readOnly ? *found.readOnly
+                          : Problem{ "read-only-folder", "The trial is read only here", folder.string(), "" };
 }
 
 Outcome TrialFolder::save(const Trial& trial)
 {
+    if (!lock)
+        return readyToWrite();
+    if (auto fault = faultOf(trial))
+        return *fault;
     auto whole = withForeignKeys(stored, toJson(trial));
-    auto outcome = writeFileWhole(folder / "trial.json", toText(whole));
+    auto bytes = toText(whole);
+    auto outcome = writeFileWhole(folder / "trial.json", bytes);
     if (outcome)
     {
         content = trial;
         stored = std::move(whole);
+        text = std::move(bytes);
+        version = trialSchemaVersion;
     }
     return outcome;
 }
 
 Outcome TrialFolder::describe(Trial changed)
 {
+    if (auto ready = readyToWrite(); !ready)
+        return ready;
     return save(changed);
 }
 
 Result<std::string> TrialFolder::add(TakeRecord record)
 {
-    // Another may have filed takes since this was opened.
-    auto latest = open(folder);
-    if (!latest)
-        return latest.problem();
-    content = latest->content;
-    stored = std::move(latest->stored);
-    record.filing.takeId = newId();
+    if (auto ready = readyToWrite(); !ready)
+        return ready.problem();
+    record.filing.takeId = newTrialId();
     if (record.filing.when.empty())
         record.filing.when = isoTimeNow();
     auto filed = withTake(content, record.filing);
@@ -182,7 +214,7 @@ Result<std::string> TrialFolder::add(TakeRecord record)
     auto take = NewFolder::begin(folder / "takes" / record.filing.takeId, {}, false);
     if (!take)
         return take.problem();
-    if (auto written = writeTake(take->path(), record, filed->takes.back().setUp); !written)
+    if (auto written = writeTakeFiles(take->path(), record, filed->takes.back().setUp); !written)
         return written.problem();
     if (auto kept = take->commit(); !kept)
         return kept.problem();
@@ -193,6 +225,98 @@ Result<std::string> TrialFolder::add(TakeRecord record)
         return saved.problem();
     }
     return record.filing.takeId;
+}
+
+namespace
+{
+
+/** The files of one take on their way to another folder of the trial, and back if that is not to be kept. */
+class TakeMove
+{
+public:
+    Outcome begin(const fs::path& folder, const char* home, const std::string& id, const fs::path& now)
+    {
+        std::error_code error;
+        from = now;
+        to = folder / home / id;
+        if (from == to || !fs::exists(from, error))
+            return Done{}; // what is not there is named by the report
+        fs::create_directories(folder / home, error);
+        if (!error && fs::exists(to, error))
+            error = std::make_error_code(std::errc::file_exists);
+        if (!error)
+            fs::rename(from, to, error);
+        if (error)
+            return Problem{ "cannot-write", "The take cannot be moved (" + error.message() + ")", to.string(),
+                            "Check the disk's space and the folder's permissions" };
+        moved = true;
+        return Done{};
+    }
+
+    void takeBack()
+    {
+        std::error_code error;
+        if (moved)
+            fs::rename(to, from, error); // if this fails the next opening does it
+    }
+
+private:
+    fs::path from, to;
+    bool moved = false;
+};
+
+}
+
+/** The files move first: a process that dies then leaves a trial.json that names the take as it was, and the next
+    opening moves them back. */
+Result<TrialAct> TrialFolder::act(const TrialAct& wanted)
+{
+    if (auto ready = readyToWrite(); !ready)
+        return ready.problem();
+    auto done = plumbline::act(content, wanted);
+    if (!done)
+        return done.problem();
+    TakeMove move;
+    Outcome outcome = Done{};
+    if (const auto* discard = std::get_if<acts::DiscardTake>(&wanted))
+        outcome = move.begin(folder, "discarded", discard->takeId, takeFolder(discard->takeId));
+    if (const auto* restore = std::get_if<acts::RestoreTake>(&wanted))
+        outcome = move.begin(folder, "takes", restore->takeId, takeFolder(restore->takeId));
+    if (outcome)
+        outcome = save(done->trial);
+    if (outcome)
+        return std::move(done->inverse);
+    move.takeBack();
+    return outcome.problem();
+}
+
+fs::path TrialFolder::takeFolder(const std::string& takeId) const
+{
+    return takeFolderOf(folder, content, takeId);
+}
+
+SummaryReading TrialFolder::summaries() const
+{
+    SummaryReading reading;
+    reading.takes.reserve(content.takes.size());
+    for (const auto& take : content.takes)
+    {
+        const auto of = takeFolder(take.id);
+        if (auto summary = readSummary(of, mayWrite()))
+        {
+            reading.takes.push_back(std::move(*summary));
+            continue;
+        }
+        else
+        {
+            auto problem = summary.problem();
+            problem.code = problem.code == "missing" ? "analysis-missing" : "analysis-damaged";
+            problem.what = "The analysis of take \"" + take.id + "\" cannot be used: " + problem.what;
+            problem.remedy = "Analyse the take again; its capture is kept";
+            reading.notes.push_back(std::move(problem));
+        }
+    }
+    return reading;
 }
 
 }

@@ -1,14 +1,21 @@
 #include "Files/TrialFolder.h"
+#include "Trial/TrialCheck.h"
 
-#include <algorithm>
 #include <map>
-#include <set>
 
 namespace plumbline
 {
 
 namespace
 {
+/** Without the blanks at its ends, as a stance's name is read. */
+std::string trimmed(const std::string& text)
+{
+    const auto first = text.find_first_not_of(" \t");
+    return first == std::string::npos ? std::string()
+                                      : text.substr(first, text.find_last_not_of(" \t") - first + 1);
+}
+
 Json monitorJson(const Monitor& monitor)
 {
     Json value{ { "name", monitor.name },
@@ -23,6 +30,7 @@ Json monitorJson(const Monitor& monitor)
     put("depthCm", monitor.depthCm);
     put("driverSpacingCm", monitor.driverSpacingCm);
     put("crossoverHz", monitor.crossoverHz);
+    put("wooferCm", monitor.wooferCm);
     return value;
 }
 
@@ -52,7 +60,7 @@ std::optional<double> optionalNumber(JsonFields& fields, const char* key, double
 Monitor readMonitor(JsonFields& fields)
 {
     Monitor monitor;
-    monitor.name = fields.text("name");
+    monitor.name = trimmed(fields.text("name"));
     const auto kind = fields.text("kind");
     if (kind != "pair" && kind != "single")
         fields.complain("\"kind\" must be \"pair\" or \"single\"");
@@ -62,6 +70,7 @@ Monitor readMonitor(JsonFields& fields)
     monitor.depthCm = optionalNumber(fields, "depthCm", 1000.0);
     monitor.driverSpacingCm = optionalNumber(fields, "driverSpacingCm", 1000.0);
     monitor.crossoverHz = optionalNumber(fields, "crossoverHz", 100000.0);
+    monitor.wooferCm = optionalNumber(fields, "wooferCm", 1000.0);
     return monitor;
 }
 
@@ -98,52 +107,133 @@ TakeEntry readTake(JsonFields& fields)
     return take;
 }
 
-template <class Items, class Key>
-void refuseTwice(JsonFields& fields, const char* what, const Items& items, Key key)
+Json takeJson(const TakeEntry& t)
 {
-    std::set<std::string> seen;
-    for (const auto& item : items)
-        if (!seen.insert(key(item)).second)
-            fields.complain(std::string("there are two ") + what + " called \"" + key(item) + '"');
+    return { { "id", t.id },
+             { "setUp", t.setUp },
+             { "position", t.position },
+             { "keep", t.keep },
+             { "reason", t.reason } };
 }
 
-void refuseNamesakes(JsonFields& fields, const Trial& trial)
+template <class Value>
+void putIf(Json& value, const char* key, const std::optional<Value>& content)
 {
-    refuseTwice(fields, "monitors", trial.monitors, [](const Monitor& m) { return m.name; });
-    refuseTwice(fields, "stances", trial.stances, [](const Stance& s) { return s.name(); });
-    refuseTwice(fields, "positions", trial.positions, [](const Position& p) { return p.name; });
-    refuseTwice(fields, "set-ups", trial.setUps, [](const SetUp& s) { return std::to_string(s.id); });
-    refuseTwice(fields, "set-ups of a stance", trial.setUps,
-                [](const SetUp& s) { return s.stance + ", set-up " + std::to_string(s.number); });
-    refuseTwice(fields, "takes", trial.takes, [](const TakeEntry& t) { return t.id; });
+    if (content)
+        value[key] = *content;
 }
 
-template <class Items, class Predicate>
-bool holds(const Items& items, Predicate matches)
+Json placementJson(const StancePlacement& placement)
 {
-    return std::any_of(items.begin(), items.end(), matches);
+    Json value = Json::object();
+    putIf(value, "apartCm", placement.apartCm);
+    putIf(value, "distanceCm", placement.distanceCm);
+    putIf(value, "heightCm", placement.heightCm);
+    putIf(value, "toeInDegrees", placement.toeInDegrees);
+    return value;
 }
 
-/** Every name that is referred to must be there. */
-void checkReferences(JsonFields& fields, const Trial& trial)
+Json choiceJson(const Choice& choice)
 {
-    for (const auto& stance : trial.stances)
+    Json value{ { "stance", choice.stance }, { "date", choice.date }, { "reason", choice.reason } };
+    putIf(value, "referenceTake", choice.referenceTake);
+    putIf(value, "trimDb", choice.trimDb);
+    return value;
+}
+
+/** What a trial may have or not. */
+void putOptional(Json& value, const Trial& trial)
+{
+    for (const auto& take : trial.discarded)
     {
-        if (!holds(trial.monitors, [&](const Monitor& m) { return m.name == stance.monitor; }))
-            fields.complain("the monitor of \"" + stance.name() + "\" is not listed");
-        if (!holds(trial.orientations, [&](const std::string& o) { return o == stance.orientation; }))
-            fields.complain("the orientation of \"" + stance.name() + "\" is not listed");
+        auto entry = takeJson(take.entry);
+        entry["discardedBecause"] = take.reason;
+        value["discarded"].push_back(std::move(entry));
     }
-    for (const auto& setUp : trial.setUps)
-        if (trial.stance(setUp.stance) == nullptr)
-            fields.complain("set-up " + std::to_string(setUp.id) + " is of a stance that is not listed");
-    for (const auto& take : trial.takes)
-    {
-        if (trial.setUp(take.setUp) == nullptr)
-            fields.complain("take \"" + take.id + "\" is of a set-up that is not listed");
-        if (!holds(trial.positions, [&](const Position& p) { return p.name == take.position; }))
-            fields.complain("take \"" + take.id + "\" is at a position that is not listed");
-    }
+    putIf(value, "temperatureC", trial.temperatureC);
+    if (!trial.microphone.empty())
+        value["microphone"] = trial.microphone;
+    if (trial.placement)
+        value["placement"] = placementJson(*trial.placement);
+    for (const auto& [stance, placement] : trial.placements)
+        value["placements"][stance] = placementJson(placement);
+    for (const auto& [reading, weight] : trial.weights)
+        value["weights"][reading] = weight;
+    if (trial.choice)
+        value["choice"] = choiceJson(*trial.choice);
+}
+
+std::optional<double> optionalWithin(JsonFields& fields, const char* key, double least, double most)
+{
+    return fields.has(key) ? std::optional(fields.number(key, least, most)) : std::nullopt;
+}
+
+StancePlacement readPlacement(JsonFields& fields)
+{
+    StancePlacement placement;
+    placement.apartCm = optionalNumber(fields, "apartCm", 1e5);
+    placement.distanceCm = optionalNumber(fields, "distanceCm", 1e5);
+    placement.heightCm = optionalNumber(fields, "heightCm", 1e5);
+    placement.toeInDegrees = optionalWithin(fields, "toeInDegrees", -180.0, 180.0);
+    return placement;
+}
+
+Choice readChoice(JsonFields& fields)
+{
+    Choice choice{ fields.text("stance"), fields.text("date"), fields.text("reason"), {}, {} };
+    if (fields.has("referenceTake"))
+        choice.referenceTake = fields.text("referenceTake");
+    choice.trimDb = optionalWithin(fields, "trimDb", -60.0, 60.0);
+    return choice;
+}
+
+/** Reads an object's member that is an object itself, and says of which its fault is. */
+template <class Read>
+auto readPart(JsonFields& fields, const Json& part, const std::string& name, Read read)
+{
+    JsonFields inner(part, fields.where() + ", " + name);
+    auto value = read(inner);
+    if (inner.fault())
+        fields.complain(name + ": " + inner.fault()->what);
+    return value;
+}
+
+/** The entries of a member that is an object of free keys; none if it is not there. */
+const Json& entriesOf(JsonFields& fields, const char* key)
+{
+    static const Json none = Json::object();
+    if (!fields.has(key))
+        return none;
+    const Json& value = fields.member(key);
+    if (value.is_object())
+        return value;
+    fields.complain(std::string("\"") + key + "\" must be an object");
+    return none;
+}
+
+void readOptional(JsonFields& fields, Trial& trial)
+{
+    if (fields.has("discarded"))
+        trial.discarded = readList<DiscardedTake>(
+            fields, "discarded",
+            [](JsonFields& item) {
+                return DiscardedTake{ readTake(item), item.textOr("discardedBecause", "") };
+            });
+    trial.temperatureC = optionalWithin(fields, "temperatureC", -40.0, 60.0);
+    trial.microphone = fields.textOr("microphone", "");
+    if (fields.has("placement"))
+        trial.placement = readPart(fields, fields.member("placement"), "placement", readPlacement);
+    for (const auto& item : entriesOf(fields, "placements").items())
+        trial.placements[item.key()] =
+            readPart(fields, item.value(), "placements, " + item.key(), readPlacement);
+    const Json& weights = entriesOf(fields, "weights");
+    JsonFields weight(weights, fields.where() + ", weights");
+    for (const auto& item : weights.items())
+        trial.weights[item.key()] = weight.number(item.key().c_str(), 0.0, 1000.0);
+    if (weight.fault())
+        fields.complain("weights: " + weight.fault()->what);
+    if (fields.has("choice"))
+        trial.choice = readPart(fields, fields.member("choice"), "choice", readChoice);
 }
 }
 
@@ -166,12 +256,9 @@ Json toJson(const Trial& trial)
     for (const auto& s : trial.setUps)
         value["setUps"].push_back(
             { { "id", s.id }, { "stance", s.stance }, { "number", s.number }, { "stoodUp", s.stoodUp } });
-    for (const auto& t : trial.takes)
-        value["takes"].push_back({ { "id", t.id },
-                                   { "setUp", t.setUp },
-                                   { "position", t.position },
-                                   { "keep", t.keep },
-                                   { "reason", t.reason } });
+    for (const auto& take : trial.takes)
+        value["takes"].push_back(takeJson(take));
+    putOptional(value, trial);
     return value;
 }
 
@@ -190,7 +277,7 @@ Result<Trial> trialFromJson(const Json& value, const std::string& where)
         fields.complain("\"orientations\" must be a list");
     for (const auto& orientation : orientations)
         if (orientation.is_string())
-            trial.orientations.push_back(orientation.get<std::string>());
+            trial.orientations.push_back(trimmed(orientation.get<std::string>()));
         else
             fields.complain("\"orientations\" must be names");
     trial.stances = readList<Stance>(fields, "stances",
@@ -217,8 +304,10 @@ Result<Trial> trialFromJson(const Json& value, const std::string& where)
                                        return setUp;
                                    });
     trial.takes = readList<TakeEntry>(fields, "takes", readTake);
-    refuseNamesakes(fields, trial);
-    checkReferences(fields, trial);
+    readOptional(fields, trial);
+    if (!fields.fault())
+        if (const auto fault = faultOf(trial))
+            fields.complain(fault->where.empty() ? fault->what : fault->what + " (\"" + fault->where + "\")");
     if (fields.fault())
         return *fields.fault();
     return trial;

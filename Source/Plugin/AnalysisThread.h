@@ -1,18 +1,17 @@
 #pragma once
 
-#include "Plugin/AnalysisWorker.h"
+#include "Plugin/Session.h"
 
 #include <juce_core/juce_core.h>
 
 namespace plumbline
 {
 
-/** Calls the worker's step(): when woken, and every 20 ms while something is under way. */
+/** Calls the session's step(): when woken, and every 20 ms while something is under way. */
 class AnalysisThread final : private juce::Thread
 {
 public:
-    explicit AnalysisThread(AnalysisWorker& analysisWorker)
-        : juce::Thread("Plumbline analysis"), worker(analysisWorker)
+    explicit AnalysisThread(Session& itsSession) : juce::Thread("Plumbline analysis"), session(itsSession)
     {
         startThread();
     }
@@ -26,14 +25,15 @@ private:
     void run() override
     {
         constexpr int lookAgainMilliseconds = 20;
+        session.begin();
         while (!threadShouldExit())
         {
-            const bool underWay = worker.step();
+            const bool underWay = session.step();
             wait(underWay ? lookAgainMilliseconds : -1);
         }
     }
 
-    AnalysisWorker& worker;
+    Session& session;
 };
 
 }

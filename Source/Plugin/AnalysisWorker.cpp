@@ -14,17 +14,19 @@ namespace
 
 constexpr double hostIsStoppedAfterSeconds = 2.0;
 
-std::unique_ptr<TakeJob> makeJob(const Stimulus& stimulus)
+std::unique_ptr<TakeJob> makeJob(const Stimulus& stimulus, bool practice)
 {
     auto job = std::make_unique<TakeJob>();
     job->sweep = playedSweep(stimulus);
     job->leftStart = stimulus.leftStart;
     job->rightStart = stimulus.rightStart;
-    job->totalSamples = stimulus.totalSamples;
+    const auto allowance = static_cast<std::size_t>(latencyAllowanceSeconds * stimulus.spec.sampleRateHz);
+    job->totalSamples = stimulus.totalSamples + allowance;
+    job->practice = practice;
     job->sampleRateHz = stimulus.spec.sampleRateHz;
     job->ceiling = static_cast<float>(amplitudeFromDecibels(std::min(stimulus.spec.levelDbfs, ceilingDbfs)));
-    job->microphone.assign(stimulus.totalSamples, 0.0f);
-    job->reference.assign(stimulus.totalSamples, 0.0f);
+    job->microphone.assign(job->totalSamples, 0.0f);
+    job->reference.assign(job->totalSamples, 0.0f);
     return job;
 }
 
@@ -63,21 +65,22 @@ std::optional<Problem> AnalysisWorker::request(const TakeRequest& wanted)
         return Problem{ "busy", "A take is under way", "", "Stop it first, or wait until it is analysed" };
     const std::scoped_lock guard(lock);
     pending = wanted;
-    stopAsked = false;
+    stopAsked = StopCause::none;
     return std::nullopt;
 }
 
-void AnalysisWorker::stop()
+void AnalysisWorker::stop(StopCause cause)
 {
     // The flag is for a take that is not lent yet, the runner for one that is. Set first: lend() looks at it last.
     {
         const std::scoped_lock guard(lock);
-        stopAsked = true;
+        if (stopAsked == StopCause::none) // the first cause counts
+            stopAsked = cause;
     }
-    runner.stop();
+    runner.stop(cause);
 }
 
-bool AnalysisWorker::isStopAsked() const
+StopCause AnalysisWorker::stopThatIsAsked() const
 {
     const std::scoped_lock guard(lock);
     return stopAsked;
@@ -88,11 +91,13 @@ TakeStatus AnalysisWorker::status() const
     TakeStatus status;
     status.phase = runner.phase();
     status.busy = busy.load();
+    status.analysing = analysing.load();
     const auto total = static_cast<double>(totalSamples.load());
     if (status.phase == TakePhase::taking && total > 0.0)
     {
         const auto done = static_cast<double>(runner.position());
         status.progress = std::min(1.0, done / total);
+        status.elapsedSeconds = done / std::max(1.0, sessionRateHz.load());
         status.secondsLeft = std::max(0.0, total - done) / std::max(1.0, sessionRateHz.load());
     }
     const std::scoped_lock guard(lock);
@@ -137,14 +142,14 @@ void AnalysisWorker::lend(const TakeRequest& request)
     const auto stimulus = designStimulus(wanted.stimulus);
     if (!stimulus)
         return giveUp(stimulus.problem());
-    lent.emplace(Lent{ wanted, *stimulus, makeJob(*stimulus) });
-    totalSamples.store(stimulus->totalSamples);
+    lent.emplace(Lent{ wanted, *stimulus, makeJob(*stimulus, wanted.practice) });
+    totalSamples.store(lent->job->totalSamples);
     blocksThen = runner.blocks();
     blocksSince = now();
-    if (isStopAsked())
+    if (const auto cause = stopThatIsAsked(); cause != StopCause::none)
     {
         lent.reset();
-        return giveUp(problemOf(StopCause::asked));
+        return giveUp(problemOf(cause));
     }
     if (!runner.offer(*lent->job))
     {
@@ -152,8 +157,8 @@ void AnalysisWorker::lend(const TakeRequest& request)
         return giveUp({ "busy", "A take is under way", "", "Stop it first" });
     }
     // A stop that came while the job was offered may have been cleared with the stops of earlier takes.
-    if (isStopAsked())
-        runner.stop();
+    if (const auto cause = stopThatIsAsked(); cause != StopCause::none)
+        runner.stop(cause);
     else if (wanted.startAtOnce)
         runner.start();
 }
@@ -161,7 +166,10 @@ void AnalysisWorker::lend(const TakeRequest& request)
 void AnalysisWorker::watchForStoppedHost()
 {
     const auto blocks = runner.blocks();
-    const bool waiting = runner.phase() == TakePhase::armed && !lent->request.startAtOnce;
+    const auto phase = runner.phase();
+    const bool begun = phase == TakePhase::taking || phase == TakePhase::stopping;
+    const bool waiting =
+        !begun && !lent->request.startAtOnce; // for a host that may call late, or not when stopped
     if (blocks != blocksThen || waiting)
     {
         blocksThen = blocks;
@@ -180,6 +188,7 @@ void AnalysisWorker::watchForStoppedHost()
 
 void AnalysisWorker::finish(TakeJob& job)
 {
+    analysing.store(true);
     TakeResult result;
     if (!job.complete())
         result.problem = problemOf(job.cause);
@@ -220,6 +229,7 @@ void AnalysisWorker::publish(TakeResult result)
     {
         const std::scoped_lock guard(lock);
         latest = std::move(whole);
+        analysing.store(false);
         busy.store(false); // whoever sees the result may ask for the next
     }
 }

@@ -10,6 +10,10 @@
 namespace plumbline
 {
 
+/** The recording goes on for so long after the stream, so that the last tail is whole however late the loop
+    brings it back: two blocks of 8192 at 44.1 kHz and a converter. */
+inline constexpr double latencyAllowanceSeconds = 0.4;
+
 /** The analysis side of a take: makes the stimulus, lends the job, analyses what comes back, publishes the
     result.
 
@@ -26,7 +30,7 @@ public:
     // --- [any but audio] ---
     std::optional<Problem> request(const TakeRequest& request);
     /** Ends whatever is requested, armed or under way, at whichever point it is. */
-    void stop();
+    void stop(StopCause cause = StopCause::asked);
     TakeStatus status() const;
 
     /** The rate at which the session runs; 0 until it is known. */
@@ -34,6 +38,8 @@ public:
     {
         sessionRateHz.store(sampleRateHz, std::memory_order_relaxed);
     }
+
+    double sessionRate() const noexcept { return sessionRateHz.load(std::memory_order_relaxed); }
 
     // --- [analysis] ---
     /** @return true if something is under way, so that the caller looks again soon */
@@ -55,16 +61,16 @@ private:
     void tuneInIdleMoment();
     void publish(TakeResult result);
     void giveUp(const Problem& problem);
-    bool isStopAsked() const;
+    StopCause stopThatIsAsked() const;
 
     TakeRunner& runner;
     std::function<double()> now;
     std::atomic<double> sessionRateHz{ 0.0 };
     std::atomic<std::size_t> totalSamples{ 0 };
-    std::atomic<bool> busy{ false };
+    std::atomic<bool> busy{ false }, analysing{ false };
     mutable std::mutex lock; ///< guards `pending` and `latest`
     std::optional<TakeRequest> pending;
-    bool stopAsked = false; ///< of what is requested now; also guarded
+    StopCause stopAsked = StopCause::none; ///< of what is requested now; also guarded
     std::shared_ptr<const TakeResult> latest;
     // Analysis thread only.
     std::optional<Lent> lent;

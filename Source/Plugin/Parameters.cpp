@@ -23,19 +23,18 @@ std::unique_ptr<juce::AudioParameterFloat> secondsParameter()
         juce::NormalisableRange<float>(1.0f, 30.0f, 0.5f), 5.0f,
         juce::AudioParameterFloatAttributes().withLabel("s").withAutomatable(false));
 }
+
+std::unique_ptr<juce::AudioParameterBool> startParameter()
+{
+    return std::make_unique<juce::AudioParameterBool>(juce::ParameterID("startTake", sinceVersion),
+                                                      "Start take", false);
+}
 }
 
 Parameters::Parameters(juce::AudioProcessor& processor)
-    : level(add(processor, levelParameter())), seconds(add(processor, secondsParameter()))
+    : level(add(processor, levelParameter())), seconds(add(processor, secondsParameter())),
+      startTake(add(processor, startParameter()))
 {
-}
-
-juce::AudioParameterFloat& Parameters::add(juce::AudioProcessor& processor,
-                                           std::unique_ptr<juce::AudioParameterFloat> made)
-{
-    auto& parameter = *made;
-    processor.addParameter(made.release());
-    return parameter;
 }
 
 }

@@ -13,12 +13,18 @@ struct Parameters
 {
     explicit Parameters(juce::AudioProcessor& processor);
 
-    juce::AudioParameterFloat& level;   ///< dBFS of the stimulus' peak
-    juce::AudioParameterFloat& seconds; ///< length of one sweep
+    juce::AudioParameterFloat& level;    ///< dBFS of the stimulus' peak
+    juce::AudioParameterFloat& seconds;  ///< length of one sweep
+    juce::AudioParameterBool& startTake; ///< off to on starts the take that the user has armed
 
 private:
-    static juce::AudioParameterFloat& add(juce::AudioProcessor& processor,
-                                          std::unique_ptr<juce::AudioParameterFloat> made);
+    template <class Parameter>
+    static Parameter& add(juce::AudioProcessor& processor, std::unique_ptr<Parameter> made)
+    {
+        auto& parameter = *made;
+        processor.addParameter(made.release());
+        return parameter;
+    }
 };
 
 }

@@ -25,15 +25,21 @@ const float* channelOrNull(const juce::AudioBuffer<float>& bus, int channel)
 
 }
 
-PlumblineProcessor::PlumblineProcessor(AnalysisDrive drive)
+PlumblineProcessor::PlumblineProcessor(AnalysisDrive drive, EditorFactory editorFactory)
     : juce::AudioProcessor(BusesProperties()
                                .withInput("Main", juce::AudioChannelSet::stereo(), true)
                                .withOutput("Main", juce::AudioChannelSet::stereo(), true)
                                .withInput("Return", juce::AudioChannelSet::stereo(), true)),
-      parameters(*this), worker(runner, steadySeconds)
+      makeWindow(std::move(editorFactory)), parameters(*this), worker(runner, steadySeconds),
+      itsSession({ parameters, runner, worker, practice,
+                   [this]
+                   {
+                       if (thread != nullptr)
+                           thread->wake();
+                   } })
 {
     if (drive == AnalysisDrive::thread)
-        thread = std::make_unique<AnalysisThread>(worker);
+        thread = std::make_unique<AnalysisThread>(itsSession);
 }
 
 PlumblineProcessor::~PlumblineProcessor() = default;
@@ -56,6 +62,11 @@ bool PlumblineProcessor::isBusesLayoutSupported(const Layout& layout) const
     return mainFits && returnFits;
 }
 
+juce::AudioProcessorEditor* PlumblineProcessor::createEditor()
+{
+    return makeWindow ? makeWindow(*this, itsSession) : nullptr;
+}
+
 void PlumblineProcessor::prepareToPlay(double sampleRate, int)
 {
     worker.setSessionRate(sampleRate);
@@ -65,12 +76,11 @@ void PlumblineProcessor::prepareToPlay(double sampleRate, int)
 void PlumblineProcessor::releaseResources()
 {
     runner.release();
+    practice.release();
 }
 
-void PlumblineProcessor::processBlock(juce::AudioBuffer<float>& buffer, juce::MidiBuffer&)
+TakeBlock PlumblineProcessor::blockOf(juce::AudioBuffer<float>& buffer)
 {
-    const ScopedThreadRole role(ThreadRole::audio);
-    const juce::ScopedNoDenormals noDenormals;
     auto main = getBusBuffer(buffer, false, 0);
     TakeBlock block;
     block.frames = buffer.getNumSamples();
@@ -82,8 +92,25 @@ void PlumblineProcessor::processBlock(juce::AudioBuffer<float>& buffer, juce::Mi
         const auto returned = getBusBuffer(buffer, true, 1);
         block.returned = { channelOrNull(returned, 0), channelOrNull(returned, 1) };
     }
+    return block;
+}
+
+void PlumblineProcessor::processBlock(juce::AudioBuffer<float>& buffer, juce::MidiBuffer&)
+{
+    const ScopedThreadRole role(ThreadRole::audio);
+    const juce::ScopedNoDenormals noDenormals;
+    if (trigger.risen(parameters.startTake.get()))
+        itsSession.hostAsksForTake();
+#if PLUMBLINE_TEST_HOOKS
+    if (testHook.isDue(buffer.getNumSamples(), getSampleRate()) && runner.phase() == TakePhase::armed)
+    {
+        itsSession.hostAsksForTake();
+        testHook.done();
+    }
+#endif
+    const auto block = blockOf(buffer);
     if (block.main[0] != nullptr)
-        runner.process(block);
+        practice.process(block, runner);
 }
 
 std::optional<Problem> PlumblineProcessor::requestTake(const TakeRequest& request)
@@ -125,19 +152,19 @@ TakeRequest PlumblineProcessor::requestFromParameters() const
 bool PlumblineProcessor::stepAnalysis()
 {
     jassert(thread == nullptr);
-    return worker.step();
+    return itsSession.step();
 }
 
 void PlumblineProcessor::getStateInformation(juce::MemoryBlock& state)
 {
-    const auto text = hostState(parameters);
+    const auto text = hostState(parameters, itsSession.state());
     state.replaceAll(text.data(), text.size());
 }
 
 void PlumblineProcessor::setStateInformation(const void* data, int bytes)
 {
-    restoreHostState(parameters,
-                     { static_cast<const char*>(data), static_cast<std::size_t>(std::max(bytes, 0)) });
+    const auto size = static_cast<std::size_t>(std::max(bytes, 0));
+    itsSession.restore(restoreHostState(parameters, { static_cast<const char*>(data), size }));
 }
 
 }

@@ -12,6 +12,9 @@ Problem problemOf(StopCause cause)
     {
     case StopCause::asked:
         return problem("stopped", "Stopped: you asked for it", "");
+    case StopCause::windowClosed:
+        return problem("window-closed", "Stopped: the window was closed in mid-take",
+                       "Keep it open until the take ends, or let the host start the take");
     case StopCause::overload:
         return problem("overload", "Stopped: the Return overloaded. The output is silent",
                        "Turn the microphone's gain or the level down, then acknowledge");

@@ -16,6 +16,7 @@ struct TakeRequest
     StimulusSpec stimulus;
     AnalysisSettings analysis;
     bool startAtOnce = true; ///< otherwise it stays armed until startTake()
+    bool practice = false;   ///< to be taken in the practice room; see PracticeReturn
 };
 
 /** A take that is over: the capture and what was found in it, or why there is nothing. Published whole. */
@@ -31,7 +32,9 @@ struct TakeResult
 struct TakeStatus
 {
     TakePhase phase = TakePhase::idle;
-    bool busy = false;     ///< a request is being prepared, taken or analysed
+    bool busy = false;      ///< a request is being prepared, taken or analysed
+    bool analysing = false; ///< the take is over, its result is not published yet
+    double elapsedSeconds = 0.0;
     double progress = 0.0; ///< of the take, 0..1
     double secondsLeft = 0.0;
     std::shared_ptr<const TakeResult> latest;

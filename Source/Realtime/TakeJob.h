@@ -12,6 +12,7 @@ enum class StopCause
 {
     none,
     asked,         ///< Stop, Escape
+    windowClosed,  ///< the window of a take that it had started was closed
     overload,      ///< the Return reached full scale
     runaway,       ///< the Return grew by itself
     notFinite,     ///< the Return held values that are not numbers
@@ -30,7 +31,8 @@ struct TakeJob
     std::optional<std::size_t> rightStart;
     std::size_t totalSamples = 0;
     double sampleRateHz = 48000.0;
-    float ceiling = 0.5f; ///< no sample leaves louder than this, whatever the sweep holds
+    float ceiling = 0.5f;  ///< no sample leaves louder than this, whatever the sweep holds
+    bool practice = false; ///< the stimulus goes to the practice room and is not to be heard
 
     /** Filled while the take runs; both of totalSamples. */
     std::vector<float> microphone, reference;

@@ -18,6 +18,18 @@ static_assert(std::atomic<TakeJob*>::is_always_lock_free && std::atomic<float>::
 static_assert(std::atomic<StopCause>::is_always_lock_free && std::atomic<std::size_t>::is_always_lock_free);
 }
 
+TakeBlock TakeBlock::part(int from, int count) const noexcept
+{
+    TakeBlock some = *this;
+    for (auto* channels : { &some.main, &some.practice })
+        for (auto*& channel : *channels)
+            channel = channel == nullptr ? nullptr : channel + from;
+    for (auto*& channel : some.returned)
+        channel = channel == nullptr ? nullptr : channel + from;
+    some.frames = count;
+    return some;
+}
+
 // --- the analysis side
 
 bool TakeRunner::offer(TakeJob& wanted) noexcept
@@ -150,7 +162,9 @@ void TakeRunner::answerRequests(const TakeBlock& block) noexcept
     const auto asked = stopAsked.exchange(StopCause::none, std::memory_order_acq_rel);
     if (asked != StopCause::none && job->cause == StopCause::none)
         return abort(asked, asked == StopCause::hostStopped);
-    if (phase() == TakePhase::armed && startAsked.exchange(false, std::memory_order_acq_rel))
+    // A job for the practice room waits until the room stands in for the Return, and the other way round.
+    const bool inItsPlace = job->practice == (block.practice[0] != nullptr);
+    if (phase() == TakePhase::armed && inItsPlace && startAsked.exchange(false, std::memory_order_acq_rel))
         beginTake(block);
     else if (phase() == TakePhase::taking && block.offline)
         abort(StopCause::offlineRender, false);
@@ -161,34 +175,37 @@ float TakeRunner::stimulusAt(std::size_t start, std::size_t place) const noexcep
     return place >= start && place - start < job->sweep.size() ? job->sweep[place - start] : 0.0f;
 }
 
-void TakeRunner::record(const TakeBlock& block, int from, int frames) noexcept
+void TakeRunner::record(const TakeBlock& block) noexcept
 {
-    const std::span microphone(block.returned[0] + from, static_cast<std::size_t>(frames));
     const auto into = static_cast<std::ptrdiff_t>(at);
-    std::copy(microphone.begin(), microphone.end(), job->microphone.begin() + into);
+    std::copy_n(block.returned[0], block.frames, job->microphone.begin() + into);
     if (block.returned[1] != nullptr)
-        std::copy_n(block.returned[1] + from, frames, job->reference.begin() + into);
+        std::copy_n(block.returned[1], block.frames, job->reference.begin() + into);
     job->referenceConnected = block.returned[1] != nullptr;
-    job->recorded = at + microphone.size();
+    job->recorded = at + static_cast<std::size_t>(block.frames);
 }
 
-void TakeRunner::render(const TakeBlock& block, int from, int frames) noexcept
+void TakeRunner::render(const TakeBlock& block) noexcept
 {
-    auto* left = block.main[0] + from;
-    auto* right = block.main[1] == nullptr ? nullptr : block.main[1] + from;
-    for (int i = 0; i < frames; ++i)
+    // Without a second channel a mono output plays both sweeps.
+    auto* leftOut = block.practice[0] != nullptr ? block.practice[0] : block.main[0];
+    auto* rightOut = block.practice[0] != nullptr ? block.practice[1] : block.main[1];
+    if (rightOut == nullptr)
+        rightOut = leftOut;
+    for (int i = 0; i < block.frames; ++i)
     {
         const float mixGain = mix.next(), gain = playing ? stimulus.next() : 0.0f;
+        for (auto* channel : block.main)
+            if (channel != nullptr)
+                channel[i] *= mixGain;
+        if (!playing)
+            continue;
         const std::size_t place = at + static_cast<std::size_t>(i);
         auto played = [&](std::size_t start)
         { return std::clamp(gain * stimulusAt(start, place), -job->ceiling, job->ceiling); };
-        float toLeft = playing ? played(job->leftStart) : 0.0f;
-        const float toRight = playing && job->rightStart ? played(*job->rightStart) : 0.0f;
-        if (right != nullptr)
-            right[i] = mixGain * right[i] + toRight;
-        else
-            toLeft += toRight; // a mono output plays both sweeps
-        left[i] = mixGain * left[i] + toLeft;
+        leftOut[i] += played(job->leftStart);
+        if (job->rightStart)
+            rightOut[i] += played(*job->rightStart);
     }
 }
 
@@ -214,21 +231,21 @@ int TakeRunner::framesToNextEdge(int frames) const noexcept
     return static_cast<int>(most);
 }
 
-void TakeRunner::advance(const TakeBlock& block, int from, int frames) noexcept
+void TakeRunner::advance(const TakeBlock& block) noexcept
 {
     const bool recording = playing && phase() == TakePhase::taking;
     if (recording)
     {
-        record(block, from, frames);
-        const std::span heard(block.returned[0] + from, static_cast<std::size_t>(frames));
+        record(block);
+        const std::span heard(block.returned[0], static_cast<std::size_t>(block.frames));
         const auto found = guard.watch(heard, job->silentAt(at));
         if (found != StopCause::none)
             abort(found, false);
     }
-    render(block, from, frames);
+    render(block);
     if (!playing)
         return;
-    at += static_cast<std::size_t>(frames);
+    at += static_cast<std::size_t>(block.frames);
     positionNow.store(at, std::memory_order_relaxed);
     if (recording && phase() == TakePhase::taking && at == job->totalSamples)
     {
@@ -263,12 +280,17 @@ void TakeRunner::passMix(const TakeBlock& block) noexcept
 
 void TakeRunner::meter(const TakeBlock& block) noexcept
 {
-    if (block.returned[0] == nullptr)
-        return;
-    float peak = returnPeak.load(std::memory_order_relaxed);
-    for (int i = 0; i < block.frames; ++i)
-        peak = std::max(peak, std::abs(block.returned[0][i]));
-    returnPeak.store(peak, std::memory_order_relaxed);
+    returnThere.store(block.returned[0] != nullptr, std::memory_order_relaxed);
+    rendering.store(block.offline, std::memory_order_relaxed);
+    for (std::size_t channel = 0; channel < block.returned.size(); ++channel)
+    {
+        if (block.returned[channel] == nullptr)
+            continue;
+        float peak = returnPeak[channel].load(std::memory_order_relaxed);
+        for (int i = 0; i < block.frames; ++i)
+            peak = std::max(peak, std::abs(block.returned[channel][i]));
+        returnPeak[channel].store(peak, std::memory_order_relaxed);
+    }
 }
 
 void TakeRunner::process(const TakeBlock& block) noexcept
@@ -285,18 +307,14 @@ void TakeRunner::process(const TakeBlock& block) noexcept
         if (!playing && mix.arrived() && phase() == TakePhase::taking)
             playing = true;
         const int frames = framesToNextEdge(block.frames - from);
-        advance(block, from, frames);
+        advance(block.part(from, frames));
         from += frames;
         if (job != nullptr && phase() == TakePhase::stopping && mix.arrived() &&
             (!playing || stimulus.arrived()))
             fail();
     }
-    TakeBlock rest = block;
-    for (auto*& channel : rest.main)
-        channel = channel == nullptr ? nullptr : channel + from;
-    rest.frames = block.frames - from;
-    if (rest.frames > 0)
-        passMix(rest);
+    if (from < block.frames)
+        passMix(block.part(from, block.frames - from));
 }
 
 }

@@ -25,8 +25,14 @@ struct TakeBlock
 {
     std::array<float*, 2> main{};           ///< the mix in, the output out; second null for mono
     std::array<const float*, 2> returned{}; ///< microphone, reference; null where absent
+    /** Where the stimulus goes instead of the output when the practice room stands in for the Return; null
+        otherwise. As many frames, already zero. */
+    std::array<float*, 2> practice{};
     int frames = 0;
     bool offline = false; ///< the host renders a file
+
+    /** The frames from `from` on, `count` of them. */
+    TakeBlock part(int from, int count) const noexcept;
 };
 
 /** The state machine of a take on the audio thread.
@@ -72,8 +78,19 @@ public:
     /** Blocks seen, to tell a stopped host. */
     std::size_t blocks() const noexcept { return blocksSeen.load(std::memory_order_relaxed); }
 
-    /** Largest |microphone| since the last call. */
-    float takeReturnPeak() noexcept { return returnPeak.exchange(0.0f, std::memory_order_relaxed); }
+    /** Largest |microphone| (0) or |loopback| (1) since the last call. */
+    float takeReturnPeak(std::size_t channel) noexcept
+    {
+        return returnPeak[channel].exchange(0.0f, std::memory_order_relaxed);
+    }
+
+    /** Whether the last block brought a Return, and whether the host was rendering a file. */
+    bool returnSeen() const noexcept { return returnThere.load(std::memory_order_relaxed); }
+
+    bool renderSeen() const noexcept { return rendering.load(std::memory_order_relaxed); }
+
+    /** The output stays silent until acknowledge(). */
+    bool heldSilent() const noexcept { return phase() == TakePhase::failed && mustBeAcknowledged(); }
 
     // --- [audio], or with the audio stopped
 
@@ -90,9 +107,9 @@ private:
     void abort(StopCause cause, bool atOnce) noexcept;
     void fail() noexcept;
     void handBack(TakePhase next) noexcept;
-    void advance(const TakeBlock& block, int from, int frames) noexcept;
-    void record(const TakeBlock& block, int from, int frames) noexcept;
-    void render(const TakeBlock& block, int from, int frames) noexcept;
+    void advance(const TakeBlock& block) noexcept;
+    void record(const TakeBlock& block) noexcept;
+    void render(const TakeBlock& block) noexcept;
     float stimulusAt(std::size_t start, std::size_t at) const noexcept;
     void passMix(const TakeBlock& block) noexcept;
     void letMixReturn(int frames) noexcept;
@@ -112,7 +129,8 @@ private:
     std::atomic<TakePhase> phaseNow{ TakePhase::idle };
     std::atomic<StopCause> causeNow{ StopCause::none };
     std::atomic<std::size_t> positionNow{ 0 }, blocksSeen{ 0 };
-    std::atomic<float> returnPeak{ 0.0f };
+    std::array<std::atomic<float>, 2> returnPeak{};
+    std::atomic<bool> returnThere{ false }, rendering{ false };
     // Analysis side only.
     bool jobIsOut = false;
     // Audio only.

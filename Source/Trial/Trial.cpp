@@ -77,6 +77,28 @@ const SetUp* Trial::setUpOf(const std::string& stanceName, int number) const
     return findIn(setUps, [&](const SetUp& s) { return s.stance == stanceName && s.number == number; });
 }
 
+const TakeEntry* Trial::take(const std::string& wanted) const
+{
+    return findIn(takes, [&](const TakeEntry& t) { return t.id == wanted; });
+}
+
+const DiscardedTake* Trial::discardedTake(const std::string& wanted) const
+{
+    return findIn(discarded, [&](const DiscardedTake& t) { return t.entry.id == wanted; });
+}
+
+const Monitor* Trial::monitor(const std::string& wanted) const
+{
+    return findIn(monitors, [&](const Monitor& m) { return m.name == wanted; });
+}
+
+const StancePlacement* Trial::placementOf(const std::string& stanceName) const
+{
+    if (const auto own = placements.find(stanceName); own != placements.end())
+        return &own->second;
+    return placement ? &*placement : nullptr;
+}
+
 std::vector<std::string> usualOrientations()
 {
     return { "upright", "side, tweeters out", "side, tweeters in" };
@@ -96,7 +118,7 @@ Result<Stance> parseStance(const std::string& name)
 
 Result<Trial> withTake(Trial trial, const TakeFiling& filing)
 {
-    if (findIn(trial.takes, [&](const TakeEntry& t) { return t.id == filing.takeId; }))
+    if (trial.take(filing.takeId) != nullptr || trial.discardedTake(filing.takeId) != nullptr)
         return Problem{ "take-exists", "There is a take of this id already", filing.takeId, "" };
     const auto* monitor =
         findIn(trial.monitors, [&](const Monitor& m) { return m.name == filing.stance.monitor; });

@@ -3,6 +3,7 @@
 #include "Core/Result.h"
 
 #include <array>
+#include <map>
 #include <optional>
 #include <string>
 #include <vector>
@@ -21,6 +22,7 @@ struct Monitor
     std::string name;
     Kind kind = Kind::pair;
     std::optional<double> widthCm, heightCm, depthCm, driverSpacingCm, crossoverHz;
+    std::optional<double> wooferCm; ///< nominal diameter of the largest driver
 
     bool operator==(const Monitor&) const = default;
 };
@@ -69,6 +71,38 @@ struct TakeEntry
     bool operator==(const TakeEntry&) const = default;
 };
 
+/** A take that was set aside: it counts nowhere, and can be restored as it was. */
+struct DiscardedTake
+{
+    TakeEntry entry;    ///< as it stood among the takes
+    std::string reason; ///< why it was discarded; may be empty
+
+    bool operator==(const DiscardedTake&) const = default;
+};
+
+/** How a pair stands about the seat. All optional: leave out what was not measured. */
+struct StancePlacement
+{
+    std::optional<double> apartCm;      ///< between the two cabinets, 0..100000
+    std::optional<double> distanceCm;   ///< from each cabinet to the seat, 0..100000
+    std::optional<double> heightCm;     ///< of the middle between the drivers over the floor, 0..100000
+    std::optional<double> toeInDegrees; ///< towards the line of symmetry, -180..180
+
+    bool operator==(const StancePlacement&) const = default;
+};
+
+/** The stance settled on, and what a rebuild needs beside its placement. */
+struct Choice
+{
+    std::string stance; ///< its name
+    std::string date;   ///< ISO 8601, the day or the moment
+    std::string reason;
+    std::optional<std::string> referenceTake; ///< id of the take of this stance to return to
+    std::optional<double> trimDb;             ///< to set at the monitor selector, -60..60
+
+    bool operator==(const Choice&) const = default;
+};
+
 /** The stances compared in one room, with their takes: names and belonging only, no sound. A value: changes
     make a new one. */
 struct Trial
@@ -82,11 +116,24 @@ struct Trial
     std::vector<Position> positions;
     std::vector<SetUp> setUps;
     std::vector<TakeEntry> takes;
+    std::vector<DiscardedTake> discarded;
+    std::optional<double> temperatureC;                ///< of the room's air, -40..60
+    std::string microphone;                            ///< its name; may be empty
+    std::optional<StancePlacement> placement;          ///< of every stance that has none of its own
+    std::map<std::string, StancePlacement> placements; ///< by the stance's name
+    std::map<std::string, double> weights;             ///< of readings, 0..1000; absent: the reading's own
+    std::optional<Choice> choice;
 
     const Stance* stance(const std::string& name) const;
     const SetUp* setUp(int id) const;
     /** The set-up of a stance that has this number; null if there is none. */
     const SetUp* setUpOf(const std::string& stance, int number) const;
+    /** A take that counts or may count; null if there is none of this id, or it is discarded. */
+    const TakeEntry* take(const std::string& id) const;
+    const DiscardedTake* discardedTake(const std::string& id) const;
+    const Monitor* monitor(const std::string& name) const;
+    /** How a stance stands, by its own placement or else by that of all; null if neither was told. */
+    const StancePlacement* placementOf(const std::string& stance) const;
 
     bool operator==(const Trial&) const = default;
 };

@@ -31,7 +31,8 @@ double speedOf(PracticeSession& session, const TakeLabel& label, double rate)
     const TakeRequest request = session.request(label, {});
     auto spec = request.stimulus;
     spec.sampleRateHz = rate;
-    const auto expected = designStimulus(spec)->totalSamples;
+    const auto expected =
+        designStimulus(spec)->totalSamples + static_cast<std::size_t>(latencyAllowanceSeconds * rate);
     std::size_t samples = 0;
     const double seconds = timed([&] { samples = session.runBlocks(label, false, request); });
     session.processor().stepAnalysis(); // so that the next take can begin; not timed

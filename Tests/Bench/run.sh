@@ -76,6 +76,14 @@ run "$programs/plumbline_analysis_bench" memory
 say "" "Processor, 48 kHz, blocks of 64 (1333 us of sound each)"
 run "$programs/plumbline_block_bench" time
 count_instructions
+say "" "The built plugins in a host, wrapper and all, 48 kHz, blocks of 64"
+run "$programs/plumbline_hosted_bench"
 say "" "Practice room, three pairs, all but analysis and files"
 run "$programs/plumbline_practice_bench"
+say "" "Opening a trial, in the page cache"
+run "$programs/plumbline_trial_bench"
+say "" "The window, in software at 1200 x 760, showing two takes"
+run "$programs/plumbline_window_bench"
+say "" "Chart of the window, into an opaque software image (bare: juce::Path strokes of the same curves)"
+run "$programs/plumbline_chart_bench"
 exit "$failed"

@@ -6,14 +6,13 @@
 
 #include "Dsp/Random.h"
 #include "Support/ChildProcess.h"
+#include "Support/Killing.h"
 #include "Support/TemporaryFolder.h"
 #include "Support/TrialFolders.h"
 
 #include <algorithm>
 #include <catch2/catch.hpp>
 #include <csignal>
-#include <ctime>
-#include <unistd.h>
 
 using namespace plumbline;
 using namespace plumbline::test;
@@ -22,39 +21,24 @@ namespace fs = std::filesystem;
 namespace
 {
 
-/** Kills this process, as by kill -9, after so many microseconds. */
-void dieIn(long microseconds)
-{
-    sigevent event{};
-    event.sigev_notify = SIGEV_SIGNAL;
-    event.sigev_signo = SIGKILL;
-    timer_t timer{};
-    itimerspec when{};
-    when.it_value.tv_sec = microseconds / 1000000;
-    when.it_value.tv_nsec = microseconds % 1000000 * 1000;
-    if (timer_create(CLOCK_MONOTONIC, &event, &timer) != 0 || timer_settime(timer, 0, &when, nullptr) != 0)
-        _exit(2);
-}
-
-double secondsNow()
-{
-    timespec now{};
-    clock_gettime(CLOCK_MONOTONIC, &now);
-    return static_cast<double>(now.tv_sec) + 1e-9 * static_cast<double>(now.tv_nsec);
-}
-
 struct KillCount
 {
     std::size_t midTake = 0, namedAtEnd = 0;
 };
 
-KillCount killWhileAdding(const fs::path& folder, int times)
+/** Makes a trial of four takes and gives it up for others to write. */
+double secondsOfOneTake(const fs::path& folder)
 {
     auto made = TrialFolder::create(folder, "t");
     const double began = secondsNow();
     for (std::uint64_t n = 0; n < 4; ++n)
         REQUIRE(made->add(takeOf(n, 20000)));
-    const double oneTake = (secondsNow() - began) / 4.0;
+    return (secondsNow() - began) / 4.0;
+}
+
+KillCount killWhileAdding(const fs::path& folder, int times)
+{
+    const double oneTake = secondsOfOneTake(folder);
     Random random(99);
     auto before = opened(folder).takes;
     for (int i = 0; i < times; ++i)

@@ -29,7 +29,7 @@ TEST_CASE("A trial is made, opened again and given takes, and everything of them
     CHECK(opened(where) == made->trial());
     CHECK(opened(where).name == "Autumn \"24\"");
     CHECK_FALSE(opened(where).id.empty());
-    CHECK(namesIn(where) == std::set<std::string>{ "trial.json", "takes" });
+    CHECK(namesIn(where) == std::set<std::string>{ "trial.json", "trial.lock", "takes" });
 
     auto second = takeOf(2);
     second.filing.stance = { "Heron 6", "side, tweeters out" };
@@ -99,7 +99,7 @@ TEST_CASE("A take without a loopback is one channel, and says that there was non
 TEST_CASE("What a take once wrote never changes when more takes are added or the trial is described anew")
 {
     const TemporaryFolder folder;
-    auto made = TrialFolder::create(folder / "t", "t");
+    REQUIRE(TrialFolder::create(folder / "t", "t"));
     std::map<std::string, std::string> bytes;
     std::map<std::string, fs::file_time_type> times;
     for (std::uint64_t n = 0; n < 6; ++n)

@@ -120,6 +120,81 @@ TEST_CASE("A damaged trial.json opens with a sentence that names the file and wh
     }
 }
 
+namespace
+{
+/** The same with all that a trial may have or not. */
+Json richJson()
+{
+    auto json = goodJson();
+    json["discarded"] = Json::parse(R"([ { "id": "e", "setUp": 1, "position": "seat", "keep": false,
+        "reason": "It clipped.", "discardedBecause": "A door." } ])");
+    json["temperatureC"] = 21.5;
+    json["microphone"] = "Serial 17";
+    json["placement"] = { { "apartCm", 180.0 }, { "distanceCm", 200.0 }, { "heightCm", 120.0 } };
+    json["placements"]["Heron 6, upright"] = { { "toeInDegrees", -30.0 } };
+    json["weights"] = { { "evenness", 2.0 } };
+    json["choice"] = { { "stance", "Heron 6, upright" },
+                       { "date", "2024-05-03" },
+                       { "reason", "Even bass." },
+                       { "referenceTake", "a" },
+                       { "trimDb", -1.5 } };
+    return json;
+}
+}
+
+TEST_CASE("What a trial may have or not is read, and written as it was")
+{
+    const auto trial = trialFromJson(richJson(), "trial.json");
+    REQUIRE(trial);
+    CHECK(toJson(*trial) == richJson());
+    REQUIRE(trial->discarded.size() == 1);
+    CHECK(trial->discarded[0].reason == "A door.");
+    CHECK(trial->discarded[0].entry == TakeEntry{ "e", 1, "seat", false, "It clipped." });
+    CHECK(trial->temperatureC == 21.5);
+    CHECK(trial->microphone == "Serial 17");
+    CHECK(trial->placement->heightCm == 120.0);
+    CHECK_FALSE(trial->placement->toeInDegrees);
+    CHECK(trial->placementOf("Heron 6, upright")->toeInDegrees == -30.0);
+    CHECK(trial->weights.at("evenness") == 2.0);
+    CHECK(trial->choice == Choice{ "Heron 6, upright", "2024-05-03", "Even bass.", "a", -1.5 });
+}
+
+TEST_CASE("What a trial may have or not is refused by name when it is damaged")
+{
+    const std::pair<const char*, std::function<void(Json&)>> rows[] = {
+        { "discarded 1", [](Json& j) { j["discarded"][0].erase("id"); } },
+        { "\"e\"", [](Json& j) { j["discarded"][0]["setUp"] = 9; } },
+        { "\"a\"", [](Json& j) { j["discarded"][0]["id"] = "a"; } },
+        { "../x", [](Json& j) { j["discarded"][0]["id"] = "../x"; } },
+        { "\"discarded\"", [](Json& j) { j["discarded"] = 5; } },
+        { "\"temperatureC\"", [](Json& j) { j["temperatureC"] = 100; } },
+        { "\"microphone\"", [](Json& j) { j["microphone"] = 5; } },
+        { "placement", [](Json& j) { j["placement"] = "near"; } },
+        { "\"apartCm\"", [](Json& j) { j["placement"]["apartCm"] = -1; } },
+        { "Tarn 5, upright", [](Json& j) { j["placements"]["Tarn 5, upright"] = Json::object(); } },
+        { "\"toeInDegrees\"", [](Json& j) { j["placements"]["Heron 6, upright"]["toeInDegrees"] = 200; } },
+        { "\"placements\"", [](Json& j) { j["placements"] = Json::array(); } },
+        { "\"evenness\"", [](Json& j) { j["weights"]["evenness"] = -1; } },
+        { "\"weights\"", [](Json& j) { j["weights"] = 5; } },
+        { "\"stance\"", [](Json& j) { j["choice"].erase("stance"); } },
+        { "Heron 7, upright", [](Json& j) { j["choice"]["stance"] = "Heron 7, upright"; } },
+        { "another stance", [](Json& j) { j["choice"]["referenceTake"] = "d"; } },
+        { "not listed", [](Json& j) { j["choice"]["referenceTake"] = "e"; } },
+        { "\"trimDb\"", [](Json& j) { j["choice"]["trimDb"] = 100; } },
+    };
+    for (const auto& [words, spoil] : rows)
+    {
+        INFO(words);
+        CHECK_THAT(refusal(
+                       [&](Json& j)
+                       {
+                           j = richJson();
+                           spoil(j);
+                       }),
+                   Contains(words) && Contains("trial.json"));
+    }
+}
+
 TEST_CASE("Orientations are a list of names and nothing else")
 {
     CHECK_THAT(refusal([](Json& j) { j["orientations"] = "upright"; }), Contains("\"orientations\""));
@@ -161,7 +236,12 @@ TEST_CASE("Two set-ups, takes, monitors, stances or positions of the same name a
 
 TEST_CASE("A trial of a newer schema, one cut short, another file and no trial at all are refused")
 {
-    CHECK_THAT(refusal([](Json& j) { j["schema"] = "plumbline/trial/2"; }),
+    CHECK_THAT(refusal(
+                   [](Json& j)
+                   {
+                       j["schema"] = "plumbline/trial/2";
+                       j.erase("takes");
+                   }),
                Contains("newer") && Contains("trial.json"));
     CHECK_THAT(refusal([](Json& j) { j["schema"] = "plumbline/capture/1"; }),
                Contains("plumbline/capture/1"));
@@ -198,6 +278,7 @@ TEST_CASE("Keys that this version does not use survive the adding of a take")
                        { "date", "2024-05-03" },
                        { "reason", "Even bass." } };
     json["monitors"][0]["colour"] = "ash";
+    json["corrections"] = Json::array({ { { "stance", "Heron 6, upright" }, { "boost", 3 } } });
     writeBytes(folder / "trial.json", toText(json));
     auto trial = TrialFolder::open(folder.path());
     REQUIRE(trial);
@@ -205,6 +286,7 @@ TEST_CASE("Keys that this version does not use survive the adding of a take")
     const auto after = Json::parse(readBytes(folder / "trial.json"));
     CHECK(after["takes"].size() == 5);
     CHECK(after.value("choice", Json()) == json["choice"]);
+    CHECK(after.value("corrections", Json()) == json["corrections"]);
     CHECK(after["monitors"][0].value("colour", "") == "ash");
 }
 

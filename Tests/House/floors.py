@@ -130,14 +130,18 @@ def check_includes(root):
 
 
 def check_built(root, top):
-    """Every source file is named in the CMakeLists.txt of its folder or of one above it, up to `top`."""
+    """Every source file is named in the CMakeLists.txt of its folder or of one above it, up to `top`, or with its whole
+    path in a file of cmake/, where the plugin's formats are made."""
     faults, names = [], files_below(root, top, COMPILED_ENDINGS)
     lists = {}
     for listing in files_below(root, top, ("CMakeLists.txt",)):
         text = re.sub(r"#[^\n]*", "", read(os.path.join(root, top, listing)))
         lists[posixpath.dirname(listing)] = set(re.split(r'[\s()"]+', text))
+    formats = set()
+    for listing in files_below(root, "cmake", (".cmake",)):
+        formats |= set(re.split(r'[\s()"]+', re.sub(r"#[^\n]*", "", read(os.path.join(root, "cmake", listing)))))
     for name in names:
-        folder, named = posixpath.dirname(name), False
+        folder, named = posixpath.dirname(name), f"{top}/{name}" in formats
         while not named:
             named = posixpath.relpath(name, folder or ".") in lists.get(folder, ())
             if folder == "":
@@ -206,6 +210,8 @@ GOOD = {
     "Source/Plugin/Processor.cpp": '#include "Plugin/Processor.h"\n',
     "Source/Editor/Board.h": '#include "Plugin/EditorInterface.h"\n#include "Measure/Sweep.h"\n',
     "Tests/CMakeLists.txt": "add_executable(tests Dsp/FftTest.cpp)\nadd_subdirectory(Bench)\n",
+    "Source/Entry/Main.cpp": "",
+    "cmake/Formats.cmake": "target_sources(plugin PRIVATE Source/Entry/Main.cpp)\n",
     "Tests/Dsp/FftTest.cpp": '#include "Dsp/Fft.h"\n#include <thread>\n',
     "Tests/Bench/CMakeLists.txt": "add_executable(bench Speed.cpp)\n",
     "Tests/Bench/Speed.cpp": "",
@@ -236,6 +242,7 @@ BAD = [
     ("Tests/CMakeLists.txt", "# Dsp/FftTest.cpp\nadd_subdirectory(Bench)\n", "not built"),
     ("Tests/Bench/CMakeLists.txt", "add_executable(bench Other.cpp)\n", "not built"),
     ("Source/Measure/Gate.cpp", "", "not built"),
+    ("cmake/Formats.cmake", "# Source/Entry/Main.cpp\n", "not built"),
     ("README.md", "cd /ho" + "me/mary/plumbline\n", "machine path"),
     ("Tests/Dsp/FftTest.cpp", 'open("/wo' + 'rk/main/x.wav");\n', "machine path"),
     ("notes.txt", "g++ -I/ho" + "me/mary/include\n", "machine path"),

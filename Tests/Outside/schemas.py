@@ -13,6 +13,7 @@ and differs between positions).
 import copy
 import csv
 import json
+import math
 import os
 import pathlib
 import re
@@ -209,6 +210,20 @@ def consistent(trial, folder):
     return faults
 
 
+def agrees(report, what, summary, analysis):
+    """A summary's levels are those of the analysis, at the same frequencies, and null where they are not known."""
+    worst, faults = 0.0, []
+    for side, found in analysis["sides"].items():
+        levels = summary[side]["levelDb"]
+        for hz, level, is_known in zip(*(found["response"][k] for k in ("frequencyHz", "levelDb", "known"))):
+            mine = levels[round(48 * math.log2(hz / 1000)) - summary["firstStep"]]
+            if is_known != (mine is not None):
+                faults.append(f"{side} at {hz:.0f} Hz known: {is_known}")
+            elif is_known:
+                worst = max(worst, abs(mine - level))
+    report.line(not faults and worst < 1e-4, f"{what}: levels off by {worst:.1e} dB" + "".join("; " + f for f in faults[:3]))
+
+
 def filed(program, report, folder):
     played, recording = make_recording(program, folder, 0.0001)
     rate, samples = wavfile.read(recording)
@@ -240,6 +255,8 @@ def filed(program, report, folder):
         card = fits(report, f"take {take['id']}: capture.json", os.path.join(place, "capture.json"))
         analysis = fits(report, f"take {take['id']}: analysis.json", os.path.join(place, "analysis.json"))
         in_step(report, f"take {take['id']}", analysis)
+        summary = fits(report, f"take {take['id']}: summary.json", os.path.join(place, "summary.json"))
+        agrees(report, f"take {take['id']}: summary.json", summary, analysis)
         got_rate, got = wavfile.read(os.path.join(place, "capture.wav"))
         want = samples if loop else samples[:, :1]
         report.line(got_rate == rate and got.dtype == np.float32

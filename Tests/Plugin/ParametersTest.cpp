@@ -13,7 +13,7 @@ TEST_CASE("The published parameters and their order are these")
     std::vector<std::string> ids;
     for (auto* parameter : processor.getParameters())
         ids.push_back(dynamic_cast<juce::AudioProcessorParameterWithID&>(*parameter).paramID.toStdString());
-    CHECK(ids == std::vector<std::string>{ "level", "sweepSeconds" });
+    CHECK(ids == std::vector<std::string>{ "level", "sweepSeconds", "startTake" });
 }
 
 TEST_CASE("The level begins at -40 dBFS and can never be set above the ceiling")

@@ -3,6 +3,7 @@
 
 #include "Support/LoopHost.h"
 #include "Support/RealtimeTrap.h"
+#include "Support/SessionHost.h"
 
 #include <catch2/catch.hpp>
 
@@ -55,4 +56,99 @@ TEST_CASE(
     CHECK(stopped == 2);
     INFO(trap.report());
     CHECK(trap.violations() == 0);
+}
+
+namespace
+{
+/** A whole instance, each block under the trap, of every size and in between them the calls that a host and a window
+    make. */
+struct TrappedSession
+{
+    explicit TrappedSession(ScopedRealtimeTrap& trap)
+    {
+        host.aroundBlock = [&trap](const std::function<void()>& process)
+        {
+            trap.arm();
+            process();
+            trap.disarm();
+        };
+        const int sizes[] = { 0, 512, 1, 8192, 64, 100, 0, 4096 };
+        host.nextFrames = [this, sizes, i = 0]() mutable
+        {
+            if (i % 16 == 5) // what a host and a window ask meanwhile, on their own threads
+            {
+                static_cast<void>(host.state());
+                static_cast<void>(host.session().live());
+                static_cast<void>(host.view());
+            }
+            return sizes[i++ % 8];
+        };
+        host.line.assign(8192, 0.0f);
+        host.beginReady();
+    }
+
+    std::size_t takes() { return host.view()->trial.trial->takes.size(); }
+
+    test::TemporarySettings settings;
+    test::SessionHost host;
+};
+}
+
+TEST_CASE(
+    "The whole plugin keeps the audio thread free: practice room, host's start, armed take, state calls")
+{
+    if (!trapIsActive())
+        WARN(whyTrapIsOff());
+    ScopedRealtimeTrap trap;
+    trap.disarm();
+    TrappedSession trapped(trap);
+    auto& host = trapped.host;
+    host.session().usePracticeRoom(true);
+    host.take();
+    CHECK(trapped.takes() == 1);
+    host.session().usePracticeRoom(false); // the room is given back
+    host.take();
+    CHECK(trapped.takes() == 2);
+    host.session().usePracticeRoom(true);
+    host.session().letHostStart(true);
+    REQUIRE(host.until([&] { return host.phase() == LiveState::Phase::armed; }, 2.0));
+    host.trigger();
+    CHECK(host.phase() == LiveState::Phase::taking);
+    host.restore(host.state()); // an undo of the host in mid-take
+    host.finishTake();
+    host.session().setPlan({ -50.0, 1.0, 20.0, 20000.0 }); // armed anew
+    REQUIRE(host.until([&] { return host.phase() == LiveState::Phase::armed; }, 2.0));
+    host.session().stop();
+    host.pump(20);
+    CHECK(host.says("stopped"));
+    host.session().startTake();
+    REQUIRE(host.runIntoTheSweep());
+    host.session().windowClosed();
+    host.pump(20);
+    CHECK(host.says("window-closed"));
+    INFO(trap.report());
+    CHECK(trap.violations() == 0);
+}
+
+TEST_CASE("The trap sees a call beside the plugin's block (negative control)")
+{
+    if (!trapIsActive())
+    {
+        WARN(whyTrapIsOff());
+        return;
+    }
+    ScopedRealtimeTrap trap;
+    trap.disarm();
+    TrappedSession trapped(trap);
+    trapped.host.pump(20);
+    CHECK(trap.violations() == 0);
+    trapped.host.aroundBlock = [&trap, &trapped](const std::function<void()>& process)
+    {
+        trap.arm();
+        process();
+        static_cast<void>(trapped.host.state()); // as a host that asks on the audio thread
+        trap.disarm();
+    };
+    trapped.host.pump(1);
+    CHECK(trap.violations() > 0);
 }

@@ -121,6 +121,15 @@ TEST_CASE("Each reason to stop silences the output within 10 ms of the first blo
         { "prepared anew", [](RunnerHost& host) { host.runner.prepare(48000.0); }, StopCause::streamChanged },
         { "Return unplugged", [](RunnerHost& host) { host.connected = false; }, StopCause::streamChanged },
         { "host stopped", [](RunnerHost& host) { host.runner.release(); }, StopCause::hostStopped },
+        { "window closed", [](RunnerHost& host) { host.runner.stop(StopCause::windowClosed); },
+          StopCause::windowClosed },
+        { "two causes: the first counts",
+          [](RunnerHost& host)
+          {
+              host.runner.stop(StopCause::windowClosed);
+              host.runner.stop();
+          },
+          StopCause::windowClosed },
         { "render begun", [](RunnerHost& host) { host.offline = true; }, StopCause::offlineRender },
     };
     for (const auto& row : rows)
@@ -285,4 +294,135 @@ TEST_CASE("A mono output plays both sweeps on its one channel")
     host.runner.start();
     host.until([&] { return host.runner.collect() != nullptr; });
     CHECK(std::count(host.outLeft.begin(), host.outLeft.end(), 0.01f) == 9600);
+}
+
+TEST_CASE("A part of a block is its frames from one on, on every channel that is there")
+{
+    float left[8]{}, right[8]{}, practice[8]{};
+    const float microphone[8]{};
+    TakeBlock block;
+    block.main = { left, right };
+    block.returned = { microphone, nullptr };
+    block.practice = { practice, nullptr };
+    block.frames = 8;
+    block.offline = true;
+    const auto part = block.part(3, 2);
+    CHECK(part.main == std::array<float*, 2>{ left + 3, right + 3 });
+    CHECK(part.returned == std::array<const float*, 2>{ microphone + 3, nullptr });
+    CHECK(part.practice == std::array<float*, 2>{ practice + 3, nullptr });
+    CHECK(part.frames == 2);
+    CHECK(part.offline);
+    CHECK(block.main[0] == left); // the whole one is as it was
+    CHECK(block.frames == 8);
+}
+
+TEST_CASE("A job for the practice room never begins in a block without one, however long it waits")
+{
+    RunnerHost host;
+    auto job = plainJob();
+    job.practice = GENERATE(true, false);
+    REQUIRE(host.runner.offer(job));
+    host.runner.start();
+    host.until([&] { return host.runner.collect() != nullptr; });
+    CHECK(job.complete() == !job.practice);
+    CHECK((host.loudestFrom(0) == 0.0f) == job.practice);
+    if (job.practice)
+    {
+        host.runner.stop();
+        host.block(64);
+        CHECK(host.runner.collect() == &job);
+        CHECK(job.cause == StopCause::asked);
+    }
+}
+
+TEST_CASE("In a block of the practice room the stimulus goes there alone, and a real job does not begin")
+{
+    RunnerHost host;
+    auto job = plainJob();
+    job.practice = GENERATE(true, false);
+    host.runner.offer(job);
+    host.runner.start();
+    float loudest = 0.0f, played = 0.0f;
+    for (int i = 0; i < 400; ++i)
+    {
+        std::vector<float> left(256, 0.0f), right(256, 0.0f), returned(256, 0.0f);
+        std::vector<float> practiceLeft(256, 0.0f), practiceRight(256, 0.0f);
+        TakeBlock block;
+        block.main = { left.data(), right.data() };
+        block.returned = { returned.data(), returned.data() };
+        block.practice = { practiceLeft.data(), practiceRight.data() };
+        block.frames = 256;
+        host.runner.process(block);
+        for (const auto* out : { &left, &right })
+            loudest = std::max(loudest, *std::max_element(out->begin(), out->end()));
+        for (const auto* out : { &practiceLeft, &practiceRight })
+            played = std::max(played, *std::max_element(out->begin(), out->end()));
+    }
+    CHECK(loudest == 0.0f);
+    CHECK(played == (job.practice ? job.ceiling : 0.0f));
+    CHECK((host.runner.collect() == &job) == job.practice);
+}
+
+TEST_CASE("Microphone and loopback have a meter each, which starts anew when it is read")
+{
+    RunnerHost host;
+    host.reference.assign(64, 0.125f);
+    host.block(64, [](auto& microphone) { microphone[7] = -0.75f; });
+    CHECK(host.runner.takeReturnPeak(0) == 0.75f);
+    CHECK(host.runner.takeReturnPeak(1) == 0.125f);
+    CHECK(host.runner.takeReturnPeak(0) == 0.0f);
+    CHECK(host.runner.takeReturnPeak(1) == 0.0f);
+    CHECK(host.runner.returnSeen());
+    CHECK_FALSE(host.runner.renderSeen());
+    host.loopback = false;
+    host.reference.assign(64, 0.125f);
+    host.block(64);
+    CHECK(host.runner.takeReturnPeak(1) == 0.0f);
+    CHECK(host.runner.returnSeen());
+    host.connected = false;
+    host.offline = true;
+    host.block(64);
+    CHECK_FALSE(host.runner.returnSeen());
+    CHECK(host.runner.renderSeen());
+}
+
+TEST_CASE(
+    "The output says that it is held silent after overload until it is acknowledged, after other stops not")
+{
+    RunnerHost host;
+    auto job = plainJob(48000);
+    CHECK_FALSE(host.runner.heldSilent());
+    runIntoTheLeftSweep(host, job);
+    CHECK_FALSE(host.runner.heldSilent());
+    SECTION("overload")
+    {
+        host.block(64, [](auto& microphone) { microphone.assign(microphone.size(), 1.0f); });
+        host.block(1024);
+        CHECK(host.runner.heldSilent());
+        host.block(48000);
+        CHECK(host.runner.heldSilent());
+        host.runner.acknowledge();
+        host.block(64);
+        CHECK_FALSE(host.runner.heldSilent());
+    }
+    SECTION("stop")
+    {
+        host.runner.stop();
+        host.block(1024);
+        CHECK(host.runner.phase() == TakePhase::failed);
+        CHECK_FALSE(host.runner.heldSilent());
+    }
+}
+
+TEST_CASE("A window closed while a take is armed hands it back, and says so")
+{
+    RunnerHost host;
+    auto job = plainJob();
+    host.runner.offer(job);
+    host.block(64);
+    host.runner.stop(StopCause::windowClosed);
+    host.block(64);
+    CHECK(host.runner.collect() == &job);
+    CHECK(job.cause == StopCause::windowClosed);
+    CHECK(host.loudestFrom(0) == 0.0f);
 }

@@ -44,7 +44,7 @@ TEST_CASE("Jobs cross to the audio thread and back whole")
         stopped += back->cause == StopCause::asked ? 1 : 0;
         for (std::size_t i = 0; i < back->recorded; ++i)
             torn += back->microphone[i] == 0.5f && back->reference[i] == 0.25f ? 0 : 1;
-        static_cast<void>(runner.takeReturnPeak());
+        static_cast<void>(runner.takeReturnPeak(0));
         static_cast<void>(runner.position());
     }
     over = true;

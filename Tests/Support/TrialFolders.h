@@ -77,6 +77,9 @@ inline Trial opened(const std::filesystem::path& folder)
 inline std::string faultOfTake(const std::filesystem::path& folder, const TakeEntry& take)
 {
     const auto of = folder / "takes" / take.id;
+    std::error_code error;
+    if (!std::filesystem::is_directory(of, error))
+        return "it is not there";
     const auto audio = readWav(of / "capture.wav");
     if (!audio)
         return audio.problem().sentence();
@@ -87,7 +90,7 @@ inline std::string faultOfTake(const std::filesystem::path& folder, const TakeEn
         return "another take's capture.json";
     if (const auto analysis = readJsonFile(of / "analysis.json", "analysis", 1); !analysis)
         return analysis.problem().sentence();
-    return namesIn(of).size() == 3 ? "" : "other files beside";
+    return namesIn(of).size() == 4 ? "" : "other files beside";
 }
 
 }

@@ -1,0 +1,75 @@
+# Read when installing: what goes where. Folders that are not there yet are noted before they are made, so that
+# removing takes away those, if nothing else is in them, and no others.
+get_filename_component(real_prefix "${CMAKE_INSTALL_PREFIX}" REALPATH)
+get_filename_component(home "$ENV{HOME}" REALPATH)
+string(FIND "${real_prefix}/" "${home}/" place)
+set(for_this_user FALSE)
+if(place EQUAL 0 AND NOT "$ENV{HOME}" STREQUAL "" AND NOT home STREQUAL "/")
+    set(for_this_user TRUE)
+endif()
+
+# Where the bundles of a format go.
+function(bundle_folder format variable)
+    if(CMAKE_HOST_APPLE)
+        set(name "${format}")
+        if(format STREQUAL "AU")
+            set(name Components)
+        endif()
+        set(folder "/Library/Audio/Plug-Ins/${name}")
+        if(for_this_user)
+            set(folder "${home}${folder}")
+        endif()
+    else()
+        string(TOLOWER "${format}" name)
+        set(folder "${CMAKE_INSTALL_PREFIX}/lib/${name}")
+        if(for_this_user)
+            set(folder "${home}/.${name}")
+        endif()
+    endif()
+    set(${variable} "${folder}" PARENT_SCOPE)
+endfunction()
+
+function(note_new_folders folder)
+    while(NOT EXISTS "$ENV{DESTDIR}${folder}")
+        file(APPEND "${folders_noted}" "${folder}\n")
+        get_filename_component(folder "${folder}" DIRECTORY)
+    endwhile()
+endfunction()
+
+# Macros, because file(INSTALL) adds to the list of what was installed in the scope it is called in.
+
+# Folder `source` becomes `into`/<its name>.
+macro(install_folder source into)
+    get_filename_component(folder_name "${source}" NAME)
+    file(GLOB_RECURSE inside LIST_DIRECTORIES TRUE RELATIVE "${source}" "${source}/*")
+    foreach(one IN LISTS inside)
+        if(IS_DIRECTORY "${source}/${one}")
+            note_new_folders("${into}/${folder_name}/${one}")
+        endif()
+    endforeach()
+    note_new_folders("${into}/${folder_name}")
+    file(INSTALL DESTINATION "${into}" TYPE DIRECTORY USE_SOURCE_PERMISSIONS FILES "${source}")
+endmacro()
+
+macro(install_bundle format source)
+    bundle_folder(${format} bundle_target)
+    install_folder("${source}" "${bundle_target}")
+endmacro()
+
+# install_files(FOLDER PROGRAMS|FILES file ...), FOLDER below the prefix
+macro(install_files below kind)
+    note_new_folders("${CMAKE_INSTALL_PREFIX}/${below}")
+    set(file_type FILE)
+    if("${kind}" STREQUAL "PROGRAMS")
+        set(file_type EXECUTABLE)
+    endif()
+    file(INSTALL DESTINATION "${CMAKE_INSTALL_PREFIX}/${below}" TYPE ${file_type} FILES ${ARGN})
+endmacro()
+
+# The application for the desktop's menu, with the place where it really is.
+macro(install_desktop_entry template build)
+    file(READ "${template}" desktop_entry)
+    string(REPLACE "@bin@" "${CMAKE_INSTALL_PREFIX}/bin" desktop_entry "${desktop_entry}")
+    file(WRITE "${build}/plumbline.desktop" "${desktop_entry}")
+    install_files(share/applications FILES "${build}/plumbline.desktop")
+endmacro()
