@@ -95,10 +95,23 @@ SpreadModel::SpreadModel(const TakeLayout& layout, std::span<const double> value
         pooledInverse /= pooledSetUps;
 }
 
-double SpreadModel::putBackVariance(const Sample& sample) const
+/** What a stance with fewer takes a set-up than those of the pool averages less of. */
+double SpreadModel::fewerTakes(const Sample& sample) const
 {
     const double within = withinFreedom > 0.0 ? withinSquares / withinFreedom : 0.0;
-    return betweenSquares / betweenFreedom + std::max(0.0, sample.takesInverse - pooledInverse) * within;
+    return std::max(0.0, sample.takesInverse - pooledInverse) * within;
+}
+
+SpreadModel::Common SpreadModel::lent(const Sample& a, const Sample* b) const
+{
+    const double ownSquares = a.betweenSquares + (b == nullptr ? 0.0 : b->betweenSquares);
+    const double ownFreedom = a.betweenFreedom + (b == nullptr ? 0.0 : b->betweenFreedom);
+    const double others = betweenFreedom - ownFreedom;
+    if (!(others > 0.5)) // whole numbers
+        return { ownSquares / ownFreedom, ownFreedom };
+    const double weight = std::min(lentFreedom, others);
+    const double squares = (betweenSquares - ownSquares) * weight / others + ownSquares;
+    return { squares / (weight + ownFreedom), weight + ownFreedom };
 }
 
 Estimate SpreadModel::mean(std::size_t stance) const
@@ -119,7 +132,11 @@ Estimate SpreadModel::mean(std::size_t stance) const
         if (s.setUps >= 3.0)
             set(SpreadBasis::putBackOwn, s.betweenSquares / s.betweenFreedom / s.setUps, s.betweenFreedom);
         else
-            set(SpreadBasis::putBackPooled, putBackVariance(s) / s.setUps, betweenFreedom);
+        {
+            const auto pool = lent(s, nullptr);
+            set(SpreadBasis::putBackPooled, (pool.variance + fewerTakes(s)) / s.setUps,
+                pool.degreesOfFreedom);
+        }
     }
     else if (s.takes >= 2.0)
         set(SpreadBasis::untouchedOwn, s.withinSquares / s.withinFreedom / s.takes, s.withinFreedom);
@@ -179,8 +196,12 @@ Estimate SpreadModel::difference(std::size_t first, std::size_t second) const
                    { a.betweenSquares / a.betweenFreedom / a.setUps, a.betweenFreedom },
                    { b.betweenSquares / b.betweenFreedom / b.setUps, b.betweenFreedom });
         else
-            set(SpreadBasis::putBackPooled, putBackVariance(a) / a.setUps + putBackVariance(b) / b.setUps,
-                betweenFreedom);
+        {
+            const auto pool = lent(a, &b);
+            set(SpreadBasis::putBackPooled,
+                (pool.variance + fewerTakes(a)) / a.setUps + (pool.variance + fewerTakes(b)) / b.setUps,
+                pool.degreesOfFreedom);
+        }
     }
     else if (a.takes >= 3.0 && b.takes >= 3.0)
         setOwn(SpreadBasis::untouchedOwn, { a.withinSquares / a.withinFreedom / a.takes, a.withinFreedom },
