@@ -109,7 +109,7 @@ SpreadModel::Common SpreadModel::lent(const Sample& a, const Sample* b) const
     const double others = betweenFreedom - ownFreedom;
     if (!(others > 0.5)) // whole numbers
         return { ownSquares / ownFreedom, ownFreedom };
-    const double weight = std::min(lentFreedom, others);
+    const double weight = others * lentFreedom / (others + lentFreedom);
     const double squares = (betweenSquares - ownSquares) * weight / others + ownSquares;
     return { squares / (weight + ownFreedom), weight + ownFreedom };
 }

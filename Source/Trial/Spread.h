@@ -51,17 +51,18 @@ struct Estimate
     double chanceIfNothing() const;
 };
 
-/** Degrees of freedom that other stances' put-back spread counts for at most. */
-inline constexpr double lentFreedom = 3.0;
+/** Degrees of freedom that other stances' put-back spread counts for at most, however many they are. */
+inline constexpr double lentFreedom = 6.0;
 
 /** How takes and set-ups of a board spread, for one quantity that each take gives.
 
     The set-up is the unit and the mean of its takes the datum, as soon as any stance was stood up twice. Put-back s.d.
     is pooled over the stances (its cause is common to them) unless both stances compared were stood up three times:
-    then each has its own (Welch, Biometrika 34 (1947) 28). What the others lend counts for `lentFreedom` degrees of
-    freedom at most, beside the stances' own, because some pairs return worse than others (after Smyth, Stat. Appl.
-    Genet. Mol. Biol. 3 (2004) 3; the number from the practice room, where with full pooling a stance that returns badly
-    was called different from itself 9 times of 100, so 4). Where no stance was stood up twice, takes are the unit:
+    then each has its own (Welch, Biometrika 34 (1947) 28). What the others lend counts beside the stances'
+    own for fewer degrees of freedom than it has, because some pairs return worse than others: 1 / (1 / n + 1 /
+    `lentFreedom`) of n (after Smyth, Stat. Appl. Genet. Mol. Biol. 3 (2004) 3; the number from the practice room, where
+    with full pooling a stance that returns badly was called different from itself 9 times of 100, so 4).
+    Where no stance was stood up twice, takes are the unit:
     Welch from three takes each, both s.d. together for two (see setTogether), all stances' together where one has a single take. A
     stance with fewer takes a set-up than those that the put-back s.d. comes from gets the untouched spread it
     averages less of on top. */

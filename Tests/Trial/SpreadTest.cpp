@@ -98,6 +98,22 @@ TEST_CASE("As soon as one stance was stood up twice the set-up is the unit, and 
     CHECK(model.dataOf(0) == 2.0);
 }
 
+TEST_CASE("Other stances lend their put-back spread for fewer degrees of freedom than they have")
+{
+    // Three stances twice by one take: squares 0.02, 0.08 and 2.0. The third lends 1 / (1 + 1/6) = 6/7 degrees.
+    const double values[] = { 0.0, 0.2, 1.0, 1.4, 5.0, 7.0 };
+    const SpreadModel model(layoutOf({ { 1, 1 }, { 1, 1 }, { 1, 1 } }), values);
+    const auto found = model.difference(0, 1);
+    CHECK(found.degreesOfFreedom == Approx(2.0 + 6.0 / 7.0));
+    CHECK(found.standardError == Approx(std::sqrt((0.02 + 0.08 + 2.0 * 6.0 / 7.0) / (2.0 + 6.0 / 7.0))));
+    // A stance that was stood up once has only what is lent: 2 x 6 / 8 degrees of the two others.
+    const double once[] = { 0.0, 0.2, 1.0, 1.4, 5.0 };
+    const auto alone = SpreadModel(layoutOf({ { 1, 1 }, { 1, 1 }, { 1 } }), once).mean(2);
+    CHECK(alone.basis == SpreadBasis::putBackPooled);
+    CHECK(alone.degreesOfFreedom == Approx(1.5));
+    CHECK(alone.standardError == Approx(std::sqrt(0.05)));
+}
+
 TEST_CASE("Stances stood up three times each have their own spread, by Welch")
 {
     const double values[] = { 80.0, 80.4, 79.9, 81.1, 80.6, 81.0, 80.2 };
