@@ -55,7 +55,10 @@ std::string rangeName(double fromHz, double toHz)
     if (unitOf(from) == unitOf(to))
         return from.substr(0, from.find(' ')) + dash + to;
     if (fromHz >= 500.0) // "0.9-2.1 kHz"
-        return figure(fromHz / 1000.0, fromHz < 995.0 && toHz < 3000.0 ? 2 : 1) + dash + to;
+    {
+        auto text = figure(fromHz / 1000.0, 2);
+        return (text.back() == '0' ? text.substr(0, text.size() - 1) : text) + dash + to;
+    }
     return from + dash + to;
 }
 

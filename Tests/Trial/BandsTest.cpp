@@ -68,7 +68,8 @@ TEST_CASE("Figures and ranges in words")
     CHECK(withPlusMinus(0.1234, 0.0212, "ms") == "0.12 \u00b1 0.02 ms");
     CHECK(withPlusMinus(48.2, 11.7, "Hz") == "48 \u00b1 12 Hz");
     CHECK(withPlusMinus(3.21, unknownValue, "dB") == "3.2 dB");
-    CHECK(rangeName(900.0, 2100.0) == "0.90\u20132.1 kHz");
+    CHECK(rangeName(900.0, 2100.0) == "0.9\u20132.1 kHz");
+    CHECK(rangeName(851.0, 2100.0) == "0.85\u20132.1 kHz");
     CHECK(rangeName(63.0, 125.0) == "63\u2013125 Hz");
     CHECK(saidAgainst({ "Heron 6", "side, tweeters out" }, { "Heron 6", "upright" }) == "on its side");
     CHECK(saidAgainst({ "Heron 6", "upright" }, { "Heron 6", "side, tweeters in" }) == "upright");
