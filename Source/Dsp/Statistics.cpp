@@ -14,8 +14,8 @@ constexpr double tiny = 1e-300;
 constexpr double smallestStep = 1e-16;
 constexpr int mostSteps = 10000;
 
-/** ln of the gamma function for x over 0: Stirling's series (DLMF 5.11.1) after a shift to x >= 12. (The library's own
-    writes a global.) */
+/** ln of the gamma function for x over 0: Stirling's series (DLMF 5.11.1) after a shift to x >= 12. (The
+    library's own writes a global.) */
 double logGamma(double x) noexcept
 {
     double shift = 0.0;
@@ -84,8 +84,8 @@ double gammaFraction(double a, double x) noexcept
     return std::exp(a * std::log(x) - x - logGamma(a)) / continuedFraction(x + 1.0 - a, term);
 }
 
-/** t over 0 at which both tails together hold `share`: Newton's method on the logarithms of both, from the tail's
-    power law or the normal law, kept between bounds. */
+/** t over 0 at which both tails together hold `share`: Newton's method on the logarithms of both, from the
+    tail's power law or the normal law, kept between bounds. */
 double upperPoint(double share, double df) noexcept
 {
     const double wanted = std::log(share);

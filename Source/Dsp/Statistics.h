@@ -30,8 +30,8 @@ double chiSquareCdf(double x, double df) noexcept;
 /** Inverse of chiSquareCdf, p in 0..1 (open). */
 double chiSquareQuantile(double p, double df) noexcept;
 
-/** A deviate of chi-square with `df` degrees of freedom, any real number over 0. Marsaglia and Tsang, ACM TOMS 26
-    (2000) 363. */
+/** A deviate of chi-square with `df` degrees of freedom, any real number over 0. Marsaglia and Tsang, ACM
+    TOMS 26 (2000) 363. */
 double drawChiSquare(Random& random, double df) noexcept;
 
 }

@@ -60,7 +60,8 @@ std::vector<Node> nodes(double from, double to, int panels)
     return list;
 }
 
-/** Chance that the range of `groups` normal deviates is at most w: the lowest lies at z, all others within w of it. */
+/** Chance that the range of `groups` normal deviates is at most w: the lowest lies at z, all others within
+    w of it. */
 double rangeCdf(double w, int groups, const std::vector<Node>& lowest)
 {
     double sum = 0.0;

@@ -8,8 +8,9 @@
 namespace plumbline
 {
 
-/** A third-octave band: exact mid-band frequency 1000 10^(n/10), edges 10^(-+1/20) about it (IEC 61260-1:2014 base 10;
-    formula computed, standard's text from memory), named by its preferred number (ISO 266). */
+/** A third-octave band: exact mid-band frequency 1000 10^(n/10), edges 10^(-+1/20) about it (IEC
+    61260-1:2014 base 10; formula computed, standard's text from memory), named by its preferred number
+    (ISO 266). */
 struct ThirdOctave
 {
     double nominalHz = 0.0;
@@ -21,9 +22,9 @@ struct ThirdOctave
 /** Those from 20 Hz to 20 kHz, ascending. */
 const std::vector<ThirdOctave>& thirdOctaves();
 
-/** Mean power of a curve over lowHz..highHz in dB, each octave weighing the same, as pink noise would show it. Points
-    of the grid stand for a 48th of an octave about them; those cut by an edge count in part. Unknown where any point
-    that counts is. */
+/** Mean power of a curve over lowHz..highHz in dB, each octave weighing the same, as pink noise would show
+    it. Points of the grid stand for a 48th of an octave about them; those cut by an edge count in part.
+    Unknown where any point that counts is. */
 double pinkMeanDb(const Curve& levelDb, double lowHz, double highHz);
 
 /** Levels in all thirdOctaves(), of a curve. Unknown where any point of a band is. */

@@ -39,11 +39,13 @@ struct Comparison
 
     const StanceData& stance(std::size_t index) const { return *board->stances()[index].data; }
 
-    /** The verdicts of one pair, a being either of both; as they are stored, of the earlier stance against the later. */
+    /** The verdicts of one pair, a being either of both; as they are stored, of the earlier stance against
+        the later. */
     std::vector<Verdict> between(std::size_t a, std::size_t b) const;
 };
 
-/** [any] Compares stances from takes to words. Pure; no stance or one alone gives readings and no verdicts. */
+/** [any] Compares stances from takes to words. Pure; no stance or one alone gives readings and no
+    verdicts. */
 std::shared_ptr<const Comparison> compare(std::vector<StanceData> stances,
                                           const ComparisonSettings& settings);
 

@@ -47,7 +47,8 @@ struct Spreads
 
 Differences::Differences(const MatchedBoard& matched) : board(matched), facts(matched.layout())
 {
-    // Every fourth point of the grid from 1000 Hz: the twelfths of an octave that the curves are usually smoothed to.
+    // Every fourth point of the grid from 1000 Hz: the twelfths of an octave that the curves are usually
+    // smoothed to.
     const std::size_t start = static_cast<std::size_t>(-curveGrid::lowestStep) % pointsPerBand;
     for (std::size_t point = start; point < curveGrid::points; point += pointsPerBand)
         if (board.commonPoints()[point])

@@ -36,9 +36,10 @@ public:
 
     DifferenceCurve curve(std::size_t a, std::size_t b, std::size_t side) const;
 
-    /** Regions where a and b differ: bands of a twelfth of an octave found by Benjamini and Hochberg at 5 % over both
-        sides together, those side by side of one sign joined; each with the mean difference inside it and an interval
-        of confidence 1 - 0.05 R/m, R of the m bands being called (Benjamini and Yekutieli, JASA 100 (2005) 71). */
+    /** Regions where a and b differ: bands of a twelfth of an octave found by Benjamini and Hochberg at 5
+        % over both sides together, those side by side of one sign joined; each with the mean difference
+        inside it and an interval of confidence 1 - 0.05 R/m, R of the m bands being called (Benjamini and
+        Yekutieli, JASA 100 (2005) 71). */
     std::vector<DifferenceRegion> regions(std::size_t a, std::size_t b) const;
 
     /** Untouched and put-back spread of one side's level, pooled over the board, 1 s.d. */

@@ -10,8 +10,8 @@
 namespace plumbline
 {
 
-/** Minima of a difference of two stances that are at least so deep, and stand out of what is half an octave either side
-    by half of it; the deepest first. */
+/** Minima of a difference of two stances that are at least so deep, and stand out of what is half an
+    octave either side by half of it; the deepest first. */
 std::vector<Dip> dipsIn(const Curve& differenceDb, double lowHz, double highHz, double leastDepthDb);
 
 /** What is known of the two drivers' geometry at a position. */
@@ -42,8 +42,9 @@ struct DipCause
     Fit fit = Fit::explainsPart;
 };
 
-/** Lays the drivers' dip and those of bounces beside the measured ones: each measured dip gets the cause nearest in
-    frequency, if any comes within 10 %. With the crossover unknown nothing is claimed of the drivers. */
+/** Lays the drivers' dip and those of bounces beside the measured ones: each measured dip gets the cause
+    nearest in frequency, if any comes within 10 %. With the crossover unknown nothing is claimed of the
+    drivers. */
 std::vector<DipCause> causesOf(const std::vector<Dip>& measured, const DriverFacts& drivers,
                                const std::vector<std::pair<std::string, Bounce>>& bounces);
 

@@ -24,8 +24,8 @@ struct Drivers
 
 Drivers driversOf(const CabinetPlace& at, DriverOrientation orientation, double spacingM)
 {
-    // As if it stood on the right; the left one is its mirror image. Facing is (-sin, -cos), so outwards along the baffle
-    // is (cos, -sin).
+    // As if it stood on the right; the left one is its mirror image. Facing is (-sin, -cos), so outwards
+    // along the baffle is (cos, -sin).
     const double turn = radians(at.toeInDegrees), half = 0.5 * spacingM;
     Place step{ 0.0, 0.0, half };
     if (orientation != DriverOrientation::upright)

@@ -7,16 +7,16 @@
 namespace plumbline
 {
 
-/** How much farther one of two drivers is than the other: spacing d, distance r from the middle between them, angle off
-    the middle's normal, in the plane of the drivers. sqrt(r^2 + d^2/4 + r d sin) - sqrt(r^2 + d^2/4 - r d sin), in m;
-    0 or more. */
+/** How much farther one of two drivers is than the other: spacing d, distance r from the middle between
+    them, angle off the middle's normal, in the plane of the drivers. sqrt(r^2 + d^2/4 + r d sin) -
+    sqrt(r^2 + d^2/4 - r d sin), in m; 0 or more. */
 double pathDifference(double spacingM, double distanceM, double offAxisDegrees);
 
 /** The same from a place on one driver's axis: sqrt(r^2 + d^2) - r. */
 double pathDifferenceOnDriverAxis(double spacingM, double distanceM);
 
-/** Frequency at which two equal sounds cancel first, c / (2 difference). With a crossover the dip lies there only if the
-    crossover does: see crossoverDip. */
+/** Frequency at which two equal sounds cancel first, c / (2 difference). With a crossover the dip lies
+    there only if the crossover does: see crossoverDip. */
 double firstNullHz(double differenceM, double speedMps);
 
 struct Dip
@@ -40,9 +40,9 @@ struct DriverPaths
     }
 };
 
-/** A two-way monitor with a Linkwitz-Riley crossover of fourth order (JAES 24 (1976) 2), its drivers in step. Each driver
-    falls with distance; the woofer beams as a piston, 2 J1(x) / x with x = 2 pi f a sin / c, which off its axis makes it
-    the weaker one about the crossover and moves the dip down. */
+/** A two-way monitor with a Linkwitz-Riley crossover of fourth order (JAES 24 (1976) 2), its drivers in
+    step. Each driver falls with distance; the woofer beams as a piston, 2 J1(x) / x with x = 2 pi f a sin
+    / c, which off its axis makes it the weaker one about the crossover and moves the dip down. */
 struct DriverModel
 {
     double crossoverHz = 0.0;
@@ -53,12 +53,13 @@ struct DriverModel
 /** A woofer's radius where only the cabinet's width is known: three tenths of it (common practice). */
 double usualWooferRadiusM(double cabinetWidthM);
 
-/** Level of the monitor's direct sound at a frequency, in dB re its woofer alone from 1 m far under the crossover. */
+/** Level of the monitor's direct sound at a frequency, in dB re its woofer alone from 1 m far under the
+    crossover. */
 double directSoundDb(const DriverModel& model, const DriverPaths& paths, double frequencyHz);
 
-/** The deepest minimum, between 0.4 and 3 times the crossover, of the direct sound by one way less that by another (the
-    same monitor upright); nothing if there is none. In the practice room the direct sound (4 ms) has it within 3 % and
-    3 dB where it is 6 to 12 dB deep. */
+/** The deepest minimum, between 0.4 and 3 times the crossover, of the direct sound by one way less that by
+    another (the same monitor upright); nothing if there is none. In the practice room the direct sound (4
+    ms) has it within 3 % and 3 dB where it is 6 to 12 dB deep. */
 std::optional<Dip> crossoverDip(const DriverModel& model, const DriverPaths& paths,
                                 const DriverPaths& against);
 

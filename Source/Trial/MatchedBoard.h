@@ -11,7 +11,8 @@
 namespace plumbline
 {
 
-/** A take brought to the common level: 0 dB is its own mean level over the match band, both sides together. */
+/** A take brought to the common level: 0 dB is its own mean level over the match band, both sides
+    together. */
 struct MatchedTake
 {
     const TakeData* take = nullptr;
@@ -40,7 +41,8 @@ struct MatchedStance
 
 /** All takes of a board, level-matched, on the band that is known in all of them.
 
-    [any] Holds pointers into what it is made from and into itself: not copied, and not longer lived than that. */
+    [any] Holds pointers into what it is made from and into itself: not copied, and not longer lived than
+    that. */
 class MatchedBoard
 {
 public:

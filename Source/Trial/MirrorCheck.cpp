@@ -85,7 +85,8 @@ std::optional<PairFault> swapFault(const StanceData& stance, const std::vector<P
     }
     if (square < 0.5 * 0.05 * 0.05)
         return std::nullopt;
-    // A path's slope is at most 1; a pair seen under 2 x 20 degrees has 0.7. The microphone's own error is far less.
+    // A path's slope is at most 1; a pair seen under 2 x 20 degrees has 0.7. The microphone's own error is
+    // far less.
     const double slope = product / square, error = std::numbers::sqrt2 * microphoneError / std::sqrt(square);
     if (slope >= -std::max(0.15, 2.0 * error))
         return std::nullopt;
@@ -128,7 +129,8 @@ std::optional<TweeterShift> tweeterShift(const StanceData& side, const StanceDat
                     driverPaths(cabinet, DriverOrientation::tweeterIn, probe, *microphone).tweeterM) /
                    probe;
         };
-        // Upright the tweeter is half the spacing higher: what that adds to its path is next to nothing at ear height.
+        // Upright the tweeter is half the spacing higher: what that adds to its path is next to nothing at
+        // ear height.
         const double l = perMetre(left), r = perMetre(right);
         leftSum += l * (at.left - reference->second.left);
         leftSquare += l * l;

@@ -33,7 +33,8 @@ struct Counts
     }
 };
 
-/** Further set-ups after which the interval would leave zero out; nothing if more than both can be asked for. */
+/** Further set-ups after which the interval would leave zero out; nothing if more than both can be asked
+    for. */
 std::optional<int> furtherSetUps(const Verdict& verdict, double a, double b)
 {
     const auto& found = verdict.difference;
@@ -44,7 +45,8 @@ std::optional<int> furtherSetUps(const Verdict& verdict, double a, double b)
     {
         const Counts counts(a, b, more);
         const double error = std::sqrt(variance * (1.0 / counts.a + 1.0 / counts.b));
-        // Holm's first step for as many readings as are still open would ask more; this is the interval's own.
+        // Holm's first step for as many readings as are still open would ask more; this is the interval's
+        // own.
         if (std::abs(found.onScale) > studentTQuantile(0.975, found.degreesOfFreedom + more) * error)
             return more;
     }

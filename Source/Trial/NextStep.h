@@ -22,9 +22,9 @@ struct NextStep
 /** Most set-ups that are worth asking for. */
 inline constexpr int mostFurtherSetUps = 3;
 
-/** The cheapest step that, going by the spread seen so far, would settle an open reading between two stances: the fewest
-    further set-ups, of the one with fewer first. Nothing if none would with mostFurtherSetUps each. Where no put-back
-    spread was measured, the step is to measure it. */
+/** The cheapest step that, going by the spread seen so far, would settle an open reading between two
+    stances: the fewest further set-ups, of the one with fewer first. Nothing if none would with
+    mostFurtherSetUps each. Where no put-back spread was measured, the step is to measure it. */
 std::optional<NextStep> nextStep(const std::vector<Verdict>& between, const std::vector<Reading>& readings,
                                  const SpreadFacts& facts);
 

@@ -12,8 +12,8 @@ namespace plumbline
 /** What the user says each reading counts, by name; a reading that is not named counts its own weight. */
 using ReadingWeights = std::map<std::string, double>;
 
-/** A stance's place. Points are differences in steps of the readings, weighted and added: they order the stances of one
-    board and mean nothing beside it. */
+/** A stance's place. Points are differences in steps of the readings, weighted and added: they order the
+    stances of one board and mean nothing beside it. */
 struct Placed
 {
     std::size_t stance = 0;
@@ -32,10 +32,11 @@ struct StanceOrder
 
 /** Orders the stances of a board.
 
-    Each take gives points (readings are formed inside it), so that what hangs together between readings is kept. Ties by
-    the studentised range at 5 % with one pooled s.d. (Tukey and Kramer, Biometrics 12 (1956) 307). Redrawing draws that
-    s.d. first (chi-square), then normal means: two identical stances then come out nearly certain in one order one time in
-    twenty; resampling two or three takes would say so one time in three.
+    Each take gives points (readings are formed inside it), so that what hangs together between readings is
+    kept. Ties by the studentised range at 5 % with one pooled s.d. (Tukey and Kramer, Biometrics 12 (1956)
+    307). Redrawing draws that s.d. first (chi-square), then normal means: two identical stances then come
+    out nearly certain in one order one time in twenty; resampling two or three takes would say so one time
+    in three.
 
     @param estimates one a reading, in step */
 StanceOrder orderOf(const MatchedBoard& board, const std::vector<Reading>& readings,

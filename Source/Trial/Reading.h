@@ -83,8 +83,8 @@ struct Reading
     std::optional<JustNoticeable> justNoticeable;
     std::optional<OtherUnit> also; ///< the same in another unit
 
-    /** The figure of a unit, as one value (linear, ratio), or as the signed curve whose size it is (folded). Empty if
-        it is not known. */
+    /** The figure of a unit, as one value (linear, ratio), or as the signed curve whose size it is
+        (folded). Empty if it is not known. */
     std::function<std::vector<double>(const ReadingUnit&)> of;
 
     bool hasBetterSide() const noexcept { return better != Better::neither; }
@@ -129,7 +129,8 @@ std::vector<double> meanOverTakes(const std::vector<const MatchedTake*>& takes, 
 /** Those of the third-octave bands lowNominalHz to highNominalHz that the whole board knows. */
 std::vector<std::size_t> knownBands(const MatchedBoard& board, double lowNominalHz, double highNominalHz);
 
-/** The same, but empty unless the board knows all of them: a figure over fewer bands would be another figure. */
+/** The same, but empty unless the board knows all of them: a figure over fewer bands would be another
+    figure. */
 std::vector<std::size_t> allBands(const MatchedBoard& board, double lowNominalHz, double highNominalHz);
 
 }

@@ -10,7 +10,8 @@ namespace plumbline
 
 namespace
 {
-/** Whether a reading can be had of a set-up is seen by asking; those that give none are left out of its layout. */
+/** Whether a reading can be had of a set-up is seen by asking; those that give none are left out of its
+    layout. */
 struct Units
 {
     TakeLayout layout;

@@ -33,11 +33,11 @@ struct ReadingDifference
 
 /** One reading for all stances of a board.
 
-    A take is one unit: the figure is formed inside it, then averaged over a set-up, then over set-ups (SpreadModel).
-    Folded readings, which noise would always make larger, come from the mean curve m of a stance: S = mean(m^2) less
-    the squared error of m, with the error of S by the delta method joined by 1.5 times what was taken off; the reading is
-    sqrt(S). Differences of folded readings are tested on S, and their interval is made from both intervals (Zou and
-    Donner, Statistics in Medicine 27 (2008) 1693). */
+    A take is one unit: the figure is formed inside it, then averaged over a set-up, then over set-ups
+    (SpreadModel). Folded readings, which noise would always make larger, come from the mean curve m of a
+    stance: S = mean(m^2) less the squared error of m, with the error of S by the delta method joined by
+    1.5 times what was taken off; the reading is sqrt(S). Differences of folded readings are tested on S,
+    and their interval is made from both intervals (Zou and Donner, Statistics in Medicine 27 (2008) 1693). */
 class ReadingEstimate
 {
 public:
@@ -46,8 +46,8 @@ public:
     ReadingValue value(std::size_t stance) const;
     ReadingDifference difference(std::size_t a, std::size_t b) const;
 
-    /** What each seat take adds to the order, in points of the reading (better is more), around the stance's value;
-        in step with the board's layout. Unknown where the reading is. */
+    /** What each seat take adds to the order, in points of the reading (better is more), around the
+        stance's value; in step with the board's layout. Unknown where the reading is. */
     const std::vector<double>& pointsOfTakes() const noexcept { return points; }
 
 private:

@@ -159,9 +159,9 @@ double welchFreedom(const Part& a, const Part& b)
     return below > 0.0 ? total * total / below : a.freedom + b.freedom;
 }
 
-/** Two takes of one stance or of both: both s.d. together, and degrees of freedom half way between those of equal s.d.
-    and Welch's. In simulation the former hold 86 to 95 % (s.d. 1:30 to equal), the latter 94 to 98 %, these 90 to
-    96 %. */
+/** Two takes of one stance or of both: both s.d. together, and degrees of freedom half way between those
+    of equal s.d. and Welch's. In simulation the former hold 86 to 95 % (s.d. 1:30 to equal), the latter 94
+    to 98 %, these 90 to 96 %. */
 template <class Sample, class Set>
 void setTogether(const Sample& a, const Sample& b, Set set)
 {

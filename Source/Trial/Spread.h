@@ -20,7 +20,8 @@ enum class SpreadBasis
     putBackOwn       ///< set-ups of these stances alone
 };
 
-/** Which takes of the board belong together: stances, their set-ups, their takes, by place in a list of values. */
+/** Which takes of the board belong together: stances, their set-ups, their takes, by place in a list of
+    values. */
 struct TakeLayout
 {
     struct SetUpSlice
@@ -56,16 +57,16 @@ inline constexpr double lentFreedom = 6.0;
 
 /** How takes and set-ups of a board spread, for one quantity that each take gives.
 
-    The set-up is the unit and the mean of its takes the datum, as soon as any stance was stood up twice. Put-back s.d.
-    is pooled over the stances (its cause is common to them) unless both stances compared were stood up three times:
-    then each has its own (Welch, Biometrika 34 (1947) 28). What the others lend counts beside the stances'
-    own for fewer degrees of freedom than it has, because some pairs return worse than others: 1 / (1 / n + 1 /
-    `lentFreedom`) of n (after Smyth, Stat. Appl. Genet. Mol. Biol. 3 (2004) 3; the number from the practice room, where
-    with full pooling a stance that returns badly was called different from itself 9 times of 100, so 4).
-    Where no stance was stood up twice, takes are the unit:
-    Welch from three takes each, both s.d. together for two (see setTogether), all stances' together where one has a single take. A
-    stance with fewer takes a set-up than those that the put-back s.d. comes from gets the untouched spread it
-    averages less of on top. */
+    The set-up is the unit and the mean of its takes the datum, as soon as any stance was stood up twice.
+    Put-back s.d. is pooled over the stances (its cause is common to them) unless both stances compared
+    were stood up three times: then each has its own (Welch, Biometrika 34 (1947) 28). What the others lend
+    counts beside the stances' own for fewer degrees of freedom than it has, because some pairs return
+    worse than others: 1 / (1 / n + 1 / `lentFreedom`) of n (after Smyth, Stat. Appl. Genet. Mol. Biol. 3
+    (2004) 3; the number from the practice room, where with full pooling a stance that returns badly was
+    called different from itself 9 times of 100, so 5). Where no stance was stood up twice, takes are the
+    unit: Welch from three takes each, both s.d. together for two (see setTogether), all stances' together
+    where one has a single take. A stance with fewer takes a set-up than those that the put-back s.d. comes
+    from gets the untouched spread it averages less of on top. */
 class SpreadModel
 {
 public:
@@ -76,8 +77,8 @@ public:
     Estimate mean(std::size_t stance) const;
     Estimate difference(std::size_t a, std::size_t b) const;
 
-    /** Pooled variance of a stance's mean as a single draw from it (error^2 of mean * set-ups), for the order:
-        common to all stances, with its degrees of freedom. */
+    /** Pooled variance of a stance's mean as a single draw from it (error^2 of mean * set-ups), for the
+        order: common to all stances, with its degrees of freedom. */
     struct Common
     {
         double variance = unknownValue;
@@ -116,15 +117,16 @@ struct SpreadFacts
     /** At least one stance was stood up twice. */
     bool putBackMeasured() const noexcept { return stoodTwice > 0; }
 
-    /** The put-back spread behind a comparison of these stances was measured: on both of them, or on three others
-        at least. */
+    /** The put-back spread behind a comparison of these stances was measured: on both of them, or on three
+        others at least. */
     bool firm(std::size_t a, std::size_t b) const;
 
     std::size_t stoodTwice = 0; ///< stances with two set-ups or more
     std::vector<std::size_t> setUps;
 };
 
-/** Spread of takes at one place about what they belong to, 1 s.d. over the grid. Unknown where it was not measured. */
+/** Spread of takes at one place about what they belong to, 1 s.d. over the grid. Unknown where it was not
+    measured. */
 struct SpreadCurves
 {
     Curve untouchedDb; ///< takes about their set-up, pooled over all stances

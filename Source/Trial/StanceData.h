@@ -12,7 +12,8 @@
 namespace plumbline
 {
 
-/** The grid on which all takes of a board are compared: 1000 2^(k/48) Hz for k = -288 .. 288, 15.6 Hz to 64 kHz. */
+/** The grid on which all takes of a board are compared: 1000 2^(k/48) Hz for k = -288 .. 288, 15.6 Hz to
+    64 kHz. */
 namespace curveGrid
 {
 inline constexpr int perOctave = 48;
@@ -80,7 +81,8 @@ TakeData takeDataOf(const TakeAnalysis& analysis);
 /** [any] A curve that is known nowhere. */
 Curve unknownCurve();
 
-/** [any] Places a response's values on the grid. @param values in step with the frequencies; empty: known nowhere
+/** [any] Places a response's values on the grid. @param values in step with the frequencies; empty: known
+    nowhere
     @param known null: all that is a number */
 Curve onGrid(const std::vector<double>& frequencyHz, const std::vector<double>& values,
              const std::vector<bool>* known);

@@ -42,8 +42,8 @@ struct PlanStep
     std::string words;
 };
 
-/** What is still to measure, in order: every stance once, then back through them, A B C C B A, which guards against drift
-    and turns each monitor the fewest times; few takes, more set-ups.
+/** What is still to measure, in order: every stance once, then back through them, A B C C B A, which
+    guards against drift and turns each monitor the fewest times; few takes, more set-ups.
 
     @param stances in the board's order; those of one pair are done together
     @param standing what stands there now, a stance's name; none at the start */

@@ -136,8 +136,9 @@ struct Acted
 /** [any] Does an act. Pure; a refused one changes nothing.
 
     Problems: "no-such-take", "no-such-discarded", "no-such-monitor", "no-such-orientation", "no-choice",
-    "stance-name", "set-up-number", "other-kind", "reference-take" (the choice returns to it), "has-stances",
-    "no-name", "comma-in-name", "size", "name-taken", "not-listed", "choice", "weight", "placement", "figure". */
+    "stance-name", "set-up-number", "other-kind", "reference-take" (the choice returns to it),
+    "has-stances", "no-name", "comma-in-name", "size", "name-taken", "not-listed", "choice", "weight",
+    "placement", "figure". */
 Result<Acted> act(Trial trial, const TrialAct& act);
 
 }

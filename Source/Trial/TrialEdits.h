@@ -9,10 +9,10 @@
 namespace plumbline
 {
 
-/** The trial with a monitor added, or with the one of `formerName` changed. A new name is taken over by its
-    stances and set-ups, so that takes stay with it.
-    Problems: an empty name, a comma in it (it parts pair and orientation), a name that another has, a size that
-    is not above 0, the kind changed where takes exist. */
+/** The trial with a monitor added, or with the one of `formerName` changed. A new name is taken over by
+    its stances and set-ups, so that takes stay with it. Problems: an empty name, a comma in it (it parts
+    pair and orientation), a name that another has, a size that is not above 0, the kind changed where
+    takes exist. */
 Result<Trial> withMonitor(Trial trial, const std::string& formerName, const Monitor& monitor);
 
 /** Gives stances other names, wherever the trial speaks of them. */

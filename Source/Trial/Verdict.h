@@ -32,9 +32,9 @@ struct VerdictRules
     bool heedNoticeable = true;
 };
 
-/** Verdicts on all readings with a better side, of a against b. A reading is called where Holm's adjusted chance is at
-    most alpha and its own interval does not hold zero, so that of all calls about a pair one is false at most once in
-    twenty; and not if it is less than listeners notice. */
+/** Verdicts on all readings with a better side, of a against b. A reading is called where Holm's adjusted
+    chance is at most alpha and its own interval does not hold zero, so that of all calls about a pair one
+    is false at most once in twenty; and not if it is less than listeners notice. */
 std::vector<Verdict> verdictsOf(std::size_t a, std::size_t b, const std::vector<Reading>& readings,
                                 const std::vector<ReadingEstimate>& estimates, const SpreadFacts& facts,
                                 const VerdictRules& rules);

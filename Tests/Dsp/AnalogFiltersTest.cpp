@@ -38,8 +38,8 @@ Complex crossoverSum(double frequencyHz)
 
 TEST_CASE("A Linkwitz-Riley crossover of order 4 adds up to the all-pass of its closed form")
 {
-    // Closed form, computed by an independent script: LR4, fc 2.5 kHz; closed form tau = 2 sqrt2 (1 + W^2) / ((1 + W^4) wc); printed by an outside
-    // program.
+    // Closed form, computed by an independent script: LR4, fc 2.5 kHz; closed form tau = 2 sqrt2 (1 + W^2) /
+    // ((1 + W^4) wc); printed by an outside program.
     struct Row
     {
         double frequencyHz, delayMicroseconds, phaseDegrees;

@@ -1,6 +1,6 @@
-// What could pass here for the wrong reason: p values that are all small or all large, which every method treats alike.
-// The ones here lie about the thresholds, ties and gaps among them, and the adjusted values are worked out by hand from
-// the published definitions.
+// What could pass here for the wrong reason: p values that are all small or all large, which every method
+// treats alike. The ones here lie about the thresholds, ties and gaps among them, and the adjusted values are
+// worked out by hand from the published definitions.
 
 #include "Dsp/MultipleTests.h"
 
@@ -12,7 +12,8 @@ using namespace plumbline;
 
 TEST_CASE("Holm's adjusted values step down from the smallest")
 {
-    // sorted 0.01, 0.02, 0.03, 0.04: times 4, 3, 2, 1 = 0.04, 0.06, 0.06, 0.04 -> never falling: 0.04, 0.06, 0.06, 0.06
+    // sorted 0.01, 0.02, 0.03, 0.04: times 4, 3, 2, 1 = 0.04, 0.06, 0.06, 0.04 -> never falling: 0.04, 0.06,
+    // 0.06, 0.06
     const double p[] = { 0.03, 0.01, 0.04, 0.02 };
     const double wanted[] = { 0.06, 0.04, 0.06, 0.06 };
     const auto adjusted = holmAdjusted(p);

@@ -1,6 +1,6 @@
-// What could pass here for the wrong reason: a cumulative law and its inverse that are wrong together. So both are held
-// against tables: SciPy 1.10 (scipy.stats, scipy.special) and the printed tables of a handbook. Degrees of
-// freedom that are no whole number are among them, as Welch's are.
+// What could pass here for the wrong reason: a cumulative law and its inverse that are wrong together. So
+// both are held against tables: SciPy 1.10 (scipy.stats, scipy.special) and the printed tables of a handbook.
+// Degrees of freedom that are no whole number are among them, as Welch's are.
 
 #include "Dsp/Statistics.h"
 #include "Dsp/StudentisedRange.h"
@@ -83,7 +83,8 @@ TEST_CASE("Student's t agrees with SciPy at whole and broken degrees of freedom,
 
 TEST_CASE("Half-widths of means of few takes are those of the tables")
 {
-    // t(0.975, n - 1) / sqrt(n), recomputed in SciPy and Octave: 80.0, 80.1, 80.2 dB have s = 0.1 dB and +- 0.248414 dB.
+    // t(0.975, n - 1) / sqrt(n), recomputed in SciPy and Octave: 80.0, 80.1, 80.2 dB have s = 0.1 dB and +-
+    // 0.248414 dB.
     const double table[][2] = { { 2, 8.984644 }, { 3, 2.484138 }, { 4, 1.591223 },  { 5, 1.241664 },
                                 { 6, 1.049436 }, { 8, 0.836021 }, { 10, 0.715357 }, { 20, 0.468014 } };
     for (const auto& [n, halfWidth] : table)
@@ -142,7 +143,8 @@ TEST_CASE("The studentised range agrees with SciPy and with a handbook's table")
         INFO(p << ", " << groups << " groups, df " << df);
         CHECK(studentisedRangeQuantile(p, static_cast<int>(groups), df) == within(q, 2e-6));
     }
-    // Upper 5 % points as printed (Pearson & Hartley, Biometrika Tables for Statisticians, table 29; from memory).
+    // Upper 5 % points as printed (Pearson & Hartley, Biometrika Tables for Statisticians, table 29; from
+    // memory).
     const double printed[][3] = { { 3, 10, 3.88 }, { 5, 20, 4.23 }, { 10, 5, 6.99 }, { 2, 60, 2.83 } };
     for (const auto& [groups, df, q] : printed)
         CHECK(studentisedRangeQuantile(0.95, static_cast<int>(groups), df) == Approx(q).margin(0.0051));

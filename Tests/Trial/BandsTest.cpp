@@ -1,5 +1,5 @@
-// What could pass here for the wrong reason: flat curves, whose mean is right under any weights. So a slope has its mean
-// from the integral, and a step has the share of the band that it covers.
+// What could pass here for the wrong reason: flat curves, whose mean is right under any weights. So a slope
+// has its mean from the integral, and a step has the share of the band that it covers.
 
 #include "Trial/Bands.h"
 #include "Trial/Boards.h"

@@ -1,5 +1,6 @@
-// What could pass here for the wrong reason: sentences that sound right whatever was measured. So boards are made that
-// must lead to different sentences, and each sentence is looked for where it belongs and where it must not stand.
+// What could pass here for the wrong reason: sentences that sound right whatever was measured. So boards are
+// made that must lead to different sentences, and each sentence is looked for where it belongs and where it
+// must not stand.
 
 #include "Trial/Comparison.h"
 #include "Trial/Boards.h"
@@ -11,7 +12,8 @@ using namespace plumbline::test;
 
 namespace
 {
-/** A stance whose unevenness is a ripple of this size, taken so often; takes scatter by a hundredth of a dB. */
+/** A stance whose unevenness is a ripple of this size, taken so often; takes scatter by a hundredth of a
+    dB. */
 StanceData rippled(const std::string& name, double ripple, int setUps, int takes)
 {
     std::vector<TakeData> list;

@@ -1,7 +1,7 @@
-// What could pass here for the wrong reason: intervals so wide that they hold anything; so coverage has a ceiling as well
-// as a floor, cell by cell, and intervals of one set-up, which cannot see the put-back error, must fall through the
-// floor. A truth taken at the nominal place would be another quantity than the mean that takes look for: the truth is
-// the mean of a bank of simulated takes, and trials draw from that bank.
+// What could pass here for the wrong reason: intervals so wide that they hold anything; so coverage has a
+// ceiling as well as a floor, cell by cell, and intervals of one set-up, which cannot see the put-back error,
+// must fall through the floor. A truth taken at the nominal place would be another quantity than the mean
+// that takes look for: the truth is the mean of a bank of simulated takes, and trials draw from that bank.
 
 #include "Trial/Bands.h"
 #include "Trial/MatchedBoard.h"

@@ -1,6 +1,7 @@
-// What could pass here for the wrong reason: a difference so large that anything finds it, or a spread so small that
-// everything is found. So a step of known place and size is planted in takes that scatter by a known amount, half of them
-// drawn again for many seeds; where nothing was planted nothing may be found more often than the rate allows.
+// What could pass here for the wrong reason: a difference so large that anything finds it, or a spread so
+// small that everything is found. So a step of known place and size is planted in takes that scatter by a
+// known amount, half of them drawn again for many seeds; where nothing was planted nothing may be found more
+// often than the rate allows.
 
 #include "Trial/Difference.h"
 #include "Dsp/Random.h"

@@ -1,6 +1,7 @@
-// What could pass here for the wrong reason: cases in which the dip is where any formula puts it. Cases run over five
-// monitors and many places of the microphone; all whose dip should be 6 to 12 dB deep count, and c / (2 difference), which
-// must miss them, is counted beside. The room stands without its desk, whose reflection comes within the gate.
+// What could pass here for the wrong reason: cases in which the dip is where any formula puts it. Cases run
+// over five monitors and many places of the microphone; all whose dip should be 6 to 12 dB deep count, and c
+// / (2 difference), which must miss them, is counted beside. The room stands without its desk, whose
+// reflection comes within the gate.
 
 #include "Dsp/Fft.h"
 #include "Dsp/FractionalOctave.h"
@@ -67,7 +68,8 @@ struct Found
     bool claimed = false;
 };
 
-/** A monitor laid down and upright, heard from `aside` metres beside the seat: what was expected and what was there. */
+/** A monitor laid down and upright, heard from `aside` metres beside the seat: what was expected and what
+    was there. */
 std::optional<Found> heardAt(double crossoverHz, double spacingM, double aside, double gateMs)
 {
     Scenario scenario = threePairs(0.26);

@@ -1,7 +1,7 @@
-// What could pass here for the wrong reason: a formula compared with itself. The tables were worked out outside the
-// project (SciPy, and in part again in Octave) from the geometry, the places of drivers in space are compared with the plane
-// formula, and the model of drivers and crossover is compared with the practice room's direct sound, which knows beams,
-// baffle places and the real filters and nothing of this formula.
+// What could pass here for the wrong reason: a formula compared with itself. The tables were worked out
+// outside the project (SciPy, and in part again in Octave) from the geometry, the places of drivers in space
+// are compared with the plane formula, and the model of drivers and crossover is compared with the practice
+// room's direct sound, which knows beams, baffle places and the real filters and nothing of this formula.
 
 #include "Trial/Geometry.h"
 
@@ -140,8 +140,8 @@ TEST_CASE("Drivers placed in space give the plane formula, mirrored left and rig
 
 TEST_CASE("c / (2 difference) is the dip only where the crossover is: elsewhere the crossover pulls it")
 {
-    // Figures of a prototype outside the project: c/2d at 0.8, 1.25, 1.5 x crossover lies +13, -14, -25 % off the dip,
-    // which is 11, 12, 7 dB deep.
+    // Figures of a prototype outside the project: c/2d at 0.8, 1.25, 1.5 x crossover lies +13, -14, -25 % off
+    // the dip, which is 11, 12, 7 dB deep.
     const double table[][3] = { { 0.8, 13, 11 }, { 1.25, -14, 12 }, { 1.5, -25, 7 } };
     for (const auto& [ratio, percent, depth] : table)
     {
@@ -166,8 +166,9 @@ TEST_CASE("c / (2 difference) is the dip only where the crossover is: elsewhere 
 
 TEST_CASE("A woofer that beams, or is farther, moves the dip down")
 {
-    // 2 J1(x) / x = 0.5 at x = 2.2151 (tables of the Bessel functions): so much weaker is the woofer there, far enough
-    // off its axis. With paths half a wave apart they arrive in opposition: w - t against w + t, w / t = (f0 / f)^4 beam.
+    // 2 J1(x) / x = 0.5 at x = 2.2151 (tables of the Bessel functions): so much weaker is the woofer there,
+    // far enough off its axis. With paths half a wave apart they arrive in opposition: w - t against w + t, w
+    // / t = (f0 / f)^4 beam.
     const double hz = 1600.0, radius = 0.08, half = speed / 2.0 / hz, ratio = std::pow(2000.0 / hz, 4);
     const double degrees =
         degreesFromRadians(std::asin(2.2151 / (2.0 * 3.14159265358979 * hz * radius / speed)));

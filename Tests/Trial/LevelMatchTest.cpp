@@ -1,5 +1,5 @@
-// What could pass here for the wrong reason: curves that lie over each other anyway. The ones here differ in level and in
-// bass, and the bass must still differ by as much after matching.
+// What could pass here for the wrong reason: curves that lie over each other anyway. The ones here differ in
+// level and in bass, and the bass must still differ by as much after matching.
 
 #include "Trial/Bands.h"
 #include "Trial/Boards.h"

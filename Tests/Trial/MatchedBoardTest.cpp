@@ -1,5 +1,5 @@
-// What could pass here for the wrong reason: boards whose takes all know the same. Here one take knows less, one stance
-// nothing, and what remains must be the common part and be said.
+// What could pass here for the wrong reason: boards whose takes all know the same. Here one take knows less,
+// one stance nothing, and what remains must be the common part and be said.
 
 #include "Trial/Bands.h"
 #include "Trial/Boards.h"

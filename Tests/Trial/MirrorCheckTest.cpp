@@ -1,6 +1,6 @@
-// What could pass here for the wrong reason: faults planted so plainly that anything finds them, and a check that cries at
-// sound pairs. So takes come from the practice room with its placing errors, every kind of fault is planted in turn, each
-// must be found alone, and sound pairs are counted over many seeds.
+// What could pass here for the wrong reason: faults planted so plainly that anything finds them, and a check
+// that cries at sound pairs. So takes come from the practice room with its placing errors, every kind of
+// fault is planted in turn, each must be found alone, and sound pairs are counted over many seeds.
 
 #include "Trial/MirrorCheck.h"
 #include "PracticeRoom/Standing.h"

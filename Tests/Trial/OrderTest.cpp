@@ -1,5 +1,5 @@
-// What could pass here for the wrong reason: an order read off one reading. Two readings pull different ways here and the
-// weights decide; ties are held against Tukey's table, certainty against the t distribution.
+// What could pass here for the wrong reason: an order read off one reading. Two readings pull different ways
+// here and the weights decide; ties are held against Tukey's table, certainty against the t distribution.
 
 #include "Trial/Order.h"
 #include "Dsp/Statistics.h"
@@ -82,7 +82,8 @@ TEST_CASE("Ties follow the studentised range of the whole board")
 
 TEST_CASE("Drawn again, one comes before the other as often as Student's t says")
 {
-    // One common s.d. drawn first: the difference over its error is exactly t with the pooled degrees of freedom.
+    // One common s.d. drawn first: the difference over its error is exactly t with the pooled degrees of
+    // freedom.
     const auto order = ordered({ stance("Heron 6, upright", { { 1.0, 5 }, { 1.4, 5 } }),
                                  stance("Tarn 5, upright", { { 1.5, 5 }, { 1.9, 5 } }) },
                                { { "right", 0.0 } });

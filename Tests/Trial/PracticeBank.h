@@ -8,16 +8,18 @@
 namespace plumbline::test
 {
 
-/** Three pairs, each upright and laid down both ways, in a treated mix room with a desk: the room of the tests of Trial.
+/** Three pairs, each upright and laid down both ways, in a treated mix room with a desk: the room of the
+    tests of Trial.
     @param decaySeconds of the middle bands; the shorter, the faster a response is made */
 Scenario threePairs(double decaySeconds);
 
-/** What is learnt from the room's response itself in place of a capture: levels smoothed over a twelfth of an octave
-    in power, 20 Hz to 20 kHz, with the noise of a take 55 dB under the response. */
+/** What is learnt from the room's response itself in place of a capture: levels smoothed over a twelfth of
+    an octave in power, 20 Hz to 20 kHz, with the noise of a take 55 dB under the response. */
 TakeData takeFrom(const PracticeRoom& room, const Standing& standing, const Vec3& microphone, Random& noise);
 
-/** Simulated takes, made once: trials draw from them, and their mean is the truth that trials look for (the mean over
-    the microphone's and the cabinets' errors of the same estimator; a response at the nominal place is another thing).
+/** Simulated takes, made once: trials draw from them, and their mean is the truth that trials look for
+    (the mean over the microphone's and the cabinets' errors of the same estimator; a response at the
+    nominal place is another thing).
 
     bank[stance][set-up][take]: of an untouched bank each stance has one set-up, exactly in place. */
 struct PracticeBank
@@ -39,8 +41,8 @@ struct PracticeBank
 /** Microphone off by 1 cm s.d. an axis in each take, cabinets exactly in place. */
 PracticeBank untouchedBank(const Scenario& scenario, std::size_t takes, std::uint64_t seed);
 
-/** Each set-up: cabinets put back (5 mm along and across, 1 degree), microphone re-set (1 cm an axis); each take then
-    off by 1 cm an axis more. */
+/** Each set-up: cabinets put back (5 mm along and across, 1 degree), microphone re-set (1 cm an axis);
+    each take then off by 1 cm an axis more. */
 PracticeBank putBackBank(const Scenario& scenario, std::size_t setUps, std::size_t takesEach,
                          std::uint64_t seed);
 

@@ -1,5 +1,5 @@
-// What could pass here for the wrong reason: positions that all change alike. Here sideways and fore-and-aft change by
-// different amounts, and one stance was not measured everywhere.
+// What could pass here for the wrong reason: positions that all change alike. Here sideways and fore-and-aft
+// change by different amounts, and one stance was not measured everywhere.
 
 #include "Trial/SeatChange.h"
 #include "Trial/Bands.h"

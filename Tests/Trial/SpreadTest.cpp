@@ -1,6 +1,6 @@
-// What could pass here for the wrong reason: numbers of takes that are all alike, for which many formulas agree. Set-ups
-// here have different numbers of takes, stances different numbers of set-ups. Figures are from SciPy (scipy.stats.ttest_ind,
-// t.ppf) and from handbook tables, or are added up in the comment.
+// What could pass here for the wrong reason: numbers of takes that are all alike, for which many formulas
+// agree. Set-ups here have different numbers of takes, stances different numbers of set-ups. Figures are from
+// SciPy (scipy.stats.ttest_ind, t.ppf) and from handbook tables, or are added up in the comment.
 
 #include "Trial/Spread.h"
 #include "Dsp/Statistics.h"
@@ -100,7 +100,8 @@ TEST_CASE("As soon as one stance was stood up twice the set-up is the unit, and 
 
 TEST_CASE("Other stances lend their put-back spread for fewer degrees of freedom than they have")
 {
-    // Three stances twice by one take: squares 0.02, 0.08 and 2.0. The third lends 1 / (1 + 1/6) = 6/7 degrees.
+    // Three stances twice by one take: squares 0.02, 0.08 and 2.0. The third lends 1 / (1 + 1/6) = 6/7
+    // degrees.
     const double values[] = { 0.0, 0.2, 1.0, 1.4, 5.0, 7.0 };
     const SpreadModel model(layoutOf({ { 1, 1 }, { 1, 1 }, { 1, 1 } }), values);
     const auto found = model.difference(0, 1);

@@ -1,5 +1,5 @@
-// What could pass here for the wrong reason: a grid that is right where frequencies are whole numbers; so all of its points
-// go there and back, and neighbours between the points are refused.
+// What could pass here for the wrong reason: a grid that is right where frequencies are whole numbers; so all
+// of its points go there and back, and neighbours between the points are refused.
 
 #include "Trial/StanceData.h"
 

@@ -1,5 +1,6 @@
-// What could pass here for the wrong reason: an order that is right for one pair alone, or from an empty trial alone. So
-// three pairs are planned, from the start and from the middle, and stand-ups and turns are counted.
+// What could pass here for the wrong reason: an order that is right for one pair alone, or from an empty
+// trial alone. So three pairs are planned, from the start and from the middle, and stand-ups and turns are
+// counted.
 
 #include "Trial/TakePlan.h"
 

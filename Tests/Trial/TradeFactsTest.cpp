@@ -1,6 +1,6 @@
-// What could pass here for the wrong reason: a change that is large everywhere, of which any part is large. So the change in
-// the bass is held against the change about the crossover and above, in the same room, for the same pair. Facts of the trade:
-// common practice, no source.
+// What could pass here for the wrong reason: a change that is large everywhere, of which any part is large.
+// So the change in the bass is held against the change about the crossover and above, in the same room, for
+// the same pair. Facts of the trade: common practice, no source.
 
 #include "Trial/Bands.h"
 #include "Trial/MatchedBoard.h"
@@ -73,7 +73,8 @@ TEST_CASE("Turning a two-way on its side changes its direct sound about the cros
         for (const std::size_t orientation : { std::size_t{ 1 }, std::size_t{ 2 } })
         {
             const std::size_t side = 3 * pair + orientation;
-            // Less what both have in common: matching by a band that the crossover lies in moves the whole curve.
+            // Less what both have in common: matching by a band that the crossover lies in moves the whole
+            // curve.
             auto low = change(board, side, 3 * pair, 50, 500);
             const double level =
                 std::accumulate(low.begin(), low.end(), 0.0) / static_cast<double>(low.size());
@@ -90,8 +91,9 @@ TEST_CASE("Turning a two-way on its side changes its direct sound about the cros
 
 TEST_CASE("In the room the bass changes too, because turning moves the woofer")
 {
-    // The middle between the drivers stays in place, so the woofer comes up by half their spacing and goes aside by as much:
-    // its reflections from floor and desk change. What is said of the crossover is said of the direct sound.
+    // The middle between the drivers stays in place, so the woofer comes up by half their spacing and goes
+    // aside by as much: its reflections from floor and desk change. What is said of the crossover is said of
+    // the direct sound.
     const auto stances = measured(threePairs(0.26));
     const MatchedBoard board(stances, usualMatchBand);
     for (std::size_t pair = 0; pair < 3; ++pair)

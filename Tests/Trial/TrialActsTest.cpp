@@ -1,6 +1,7 @@
-// What could pass here for the wrong reason: acts that are all refused leave the very same trial too. So it is counted
-// how often each kind of act was done, and a refusal has its code looked at beside an act that differs in one thing
-// and is done. An inverse that puts back the names and not the order: trials are compared whole.
+// What could pass here for the wrong reason: acts that are all refused leave the very same trial too. So it
+// is counted how often each kind of act was done, and a refusal has its code looked at beside an act that
+// differs in one thing and is done. An inverse that puts back the names and not the order: trials are
+// compared whole.
 
 #include "Trial/TrialActs.h"
 

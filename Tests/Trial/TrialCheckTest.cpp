@@ -1,5 +1,5 @@
-// What could pass here for the wrong reason: a check that refuses every trial, or for another fault. A sound one is
-// taken, and each spoilt one differs from it in one thing, whose code must be told.
+// What could pass here for the wrong reason: a check that refuses every trial, or for another fault. A sound
+// one is taken, and each spoilt one differs from it in one thing, whose code must be told.
 
 #include "Trial/TrialCheck.h"
 

@@ -1,5 +1,5 @@
-// What could pass here for the wrong reason: a refusal of everything. Beside each refused edit stands one that differs
-// in that alone and is made.
+// What could pass here for the wrong reason: a refusal of everything. Beside each refused edit stands one
+// that differs in that alone and is made.
 
 #include "Trial/TrialEdits.h"
 

@@ -1,7 +1,7 @@
-// What could pass here for the wrong reason: verdicts so shy that nothing is ever called, which keeps every rate of false
-// calls at zero. So the same runs count how often a true difference is called. The gate of just-noticeable differences is
-// off, or identical stances would pass trivially. Truth is the mean over the bank that trials draw from, by the same
-// estimator.
+// What could pass here for the wrong reason: verdicts so shy that nothing is ever called, which keeps every
+// rate of false calls at zero. So the same runs count how often a true difference is called. The gate of
+// just-noticeable differences is off, or identical stances would pass trivially. Truth is the mean over the
+// bank that trials draw from, by the same estimator.
 
 #include "Trial/Comparison.h"
 #include "Trial/PracticeBank.h"
@@ -237,7 +237,8 @@ void check(const RankingTally& tally)
 {
     REQUIRE(tally.far > 100);
     CHECK(tally.right >= 0.90 * tally.far);
-    // The bar is one in a thousand. Of so many calls a count may lie above it by chance: three deviations are allowed.
+    // The bar is one in a thousand. Of so many calls a count may lie above it by chance: three deviations are
+    // allowed.
     const double barred = 0.001 * tally.far;
     CHECK(tally.wrong <= barred + 3.0 * std::sqrt(barred));
     for (const auto& [name, share] : tally.folded)
@@ -305,7 +306,8 @@ TEST_CASE("What truly differs is called, and called the right way round", "[rate
 
 TEST_CASE("One set-up alone calls identical stances different far too often", "[rates]")
 {
-    // The negative control of the case before the last: takes of one set-up each cannot see the put-back error.
+    // The negative control of the case before the last: takes of one set-up each cannot see the put-back
+    // error.
     const auto tally = identical({ smallPutBack(), 1, 2 }, 1, 100, 0);
     report("identical, 1 set-up x 2 takes (must break)", tally);
     CHECK(tally.regionless < 0.91 * tally.trials);

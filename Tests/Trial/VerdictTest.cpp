@@ -1,5 +1,6 @@
-// What could pass here for the wrong reason: differences so plain that any rule calls them. The ones here lie at the rule's
-// edges: called alone but not among many, real but less than listeners notice, and from one set-up only.
+// What could pass here for the wrong reason: differences so plain that any rule calls them. The ones here lie
+// at the rule's edges: called alone but not among many, real but less than listeners notice, and from one
+// set-up only.
 
 #include "Dsp/Random.h"
 #include "Trial/Boards.h"

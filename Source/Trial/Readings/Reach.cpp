@@ -18,7 +18,8 @@ double thirdAbout(const Curve& curve, std::size_t point)
     return pinkMeanDb(curve, hz / sixth, hz * sixth);
 }
 
-/** Where the level, coming from the lowest note known, first reaches `wanted`; unknown if it is there already. */
+/** Where the level, coming from the lowest note known, first reaches `wanted`; unknown if it is there
+    already. */
 double corner(const Curve& curve, const std::vector<bool>& common, double wanted)
 {
     double former = unknownValue;

@@ -1,5 +1,6 @@
-// What could pass here for the wrong reason: a flat curve, which is even by any definition. A slope must count for nothing,
-// and a ripple for its root mean square about the line, worked out here by the normal equations of its own.
+// What could pass here for the wrong reason: a flat curve, which is even by any definition. A slope must
+// count for nothing, and a ripple for its root mean square about the line, worked out here by the normal
+// equations of its own.
 
 #include "Trial/Bands.h"
 #include "Trial/Boards.h"

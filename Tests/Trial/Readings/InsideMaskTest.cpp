@@ -1,5 +1,5 @@
-// What could pass here for the wrong reason: everything inside or everything outside. Here a counted number of bands lies
-// outside, by a hair and by much, above and below.
+// What could pass here for the wrong reason: everything inside or everything outside. Here a counted number
+// of bands lies outside, by a hair and by much, above and below.
 
 #include "Trial/Bands.h"
 #include "Trial/Boards.h"

@@ -1,5 +1,6 @@
-// What could pass here for the wrong reason: noise that makes every difference without sign larger than it is. So takes
-// with zero-mean scatter must read nearly nothing, less than any one of them, and planted differences their own size.
+// What could pass here for the wrong reason: noise that makes every difference without sign larger than it
+// is. So takes with zero-mean scatter must read nearly nothing, less than any one of them, and planted
+// differences their own size.
 
 #include "Trial/Boards.h"
 
@@ -19,7 +20,8 @@ TEST_CASE("Pair match: level, shape and arrival each read what was planted, and 
     CHECK(valueOf("pair match, level", pairOf(flat(1.2), flat(0.0))).value == Approx(1.2));
     CHECK(valueOf("pair match, shape", pairOf(flat(1.2), flat(0.0))).value == Approx(0.0).margin(1e-6));
     CHECK(valueOf("pair match, level", pairOf(flat(0.0), flat(1.2))).value == Approx(1.2));
-    // Half of the 16 bands from 250 Hz to 8 kHz 2 dB up: root mean square 1 about their mean (edges on band edges).
+    // Half of the 16 bands from 250 Hz to 8 kHz 2 dB up: root mean square 1 about their mean (edges on band
+    // edges).
     const double edge = 1000.0 * std::pow(10.0, 0.15);
     const auto shape = valueOf("pair match, shape", pairOf(step(edge, 30000, 2.0), flat(0)));
     CHECK(shape.value == Approx(1.0).margin(0.03));

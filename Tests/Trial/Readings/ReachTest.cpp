@@ -1,5 +1,5 @@
-// What could pass here for the wrong reason: corners that are right for a cliff. The bass here falls along a straight line
-// over octaves, so that each corner has a place of its own in closed form.
+// What could pass here for the wrong reason: corners that are right for a cliff. The bass here falls along a
+// straight line over octaves, so that each corner has a place of its own in closed form.
 
 #include "Trial/Boards.h"
 
@@ -17,7 +17,8 @@ Shape falling(double cornerHz)
 
 TEST_CASE("Reach is where the level, a third of an octave wide, is 3, 6 and 10 dB down")
 {
-    // Mean power over a third of an octave of a slope s dB an octave, h = s ln10/10 / 6 nepers to each side: sinh(h)/h.
+    // Mean power over a third of an octave of a slope s dB an octave, h = s ln10/10 / 6 nepers to each side:
+    // sinh(h)/h.
     const double h = 24.0 * std::log(10.0) / 10.0 / 6.0, gain = 10.0 * std::log10(std::sinh(h) / h);
     for (const auto& [name, down] : { std::pair{ "reach, -10 dB", 10.0 }, std::pair{ "reach, -6 dB", 6.0 } })
     {

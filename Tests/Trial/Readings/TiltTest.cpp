@@ -1,5 +1,5 @@
-// What could pass here for the wrong reason: the right slope with the wrong sign or scale; so both signs are tried, and a
-// level that is no slope.
+// What could pass here for the wrong reason: the right slope with the wrong sign or scale; so both signs are
+// tried, and a level that is no slope.
 
 #include "Trial/Boards.h"
 

@@ -1,5 +1,6 @@
-// What could pass here for the wrong reason: the largest of many noisy bands, which is large without any cause. So scatter
-// is taken off, and the planted band must be found by its own size whatever its sign and side.
+// What could pass here for the wrong reason: the largest of many noisy bands, which is large without any
+// cause. So scatter is taken off, and the planted band must be found by its own size whatever its sign and
+// side.
 
 #include "Trial/Bands.h"
 #include "Trial/Boards.h"
@@ -10,7 +11,8 @@ using namespace plumbline::test;
 TEST_CASE("The worst band is the one planted, up or down, left or right")
 {
     const auto& band = thirdOctaves()[bandsFromTo(2500, 2500)[0]];
-    // What one band of 21 does to the line through all of them: its own share of mean and slope (place 14 of 0..20).
+    // What one band of 21 does to the line through all of them: its own share of mean and slope (place 14 of
+    // 0..20).
     const double leverage = 1.0 / 21.0 + 16.0 / 770.0;
     for (const double size : { 5.0, -5.0 })
         for (const bool left : { true, false })
