@@ -282,6 +282,8 @@ def practised(program, report, folder):
     """The shipped scenario, one take a stance, clean."""
     for scenario in sorted(SCENARIO.parent.glob("*.json")):
         fits(report, scenario.name, scenario)
+    for mask in sorted((ROOT / "Presets" / "masks").glob("*.json")):
+        fits(report, mask.name, mask)
     trial, truth_path = os.path.join(folder, "trial"), os.path.join(folder, "truth.json")
     done = program.run("practice", SCENARIO, "--out", trial, "--clean", "--set-ups", 1, "--takes", 1,
                        "--seed", 3, "--truth", truth_path, timeout=300)
