@@ -1,5 +1,5 @@
 """Stances whose difference is known, made with SciPy, filed take by take and compared: the known difference lies in
-its interval, identical stances are too close to call, and what is written fits its schema.
+its intervals, identical stances are too close to call, and what is written fits its schema.
 
 Each set-up of a stance has a response of its own, a dozen small random bumps on what the stance really is, as if the
 cabinets had come back to a slightly other place; each take some noise and a little level. What the stances really are
@@ -102,23 +102,27 @@ def called(document, a, b, reading=None):
     return [p for p in document["pairs"] if {p["a"], p["b"]} == {a, b} and reading in (None, p["reading"])]
 
 
+def apart(rate, document):
+    """Regions of EVEN against UNEVEN: how far each is from the truth, in half-widths of its interval, and the
+    same had the sign been wrong."""
+    off, mirrored = [], []
+    for r in document["regions"]:
+        if {r["a"], r["b"]} == {EVEN, UNEVEN}:
+            truth = true_difference(rate, r["a"], r["b"], ("left", "right").index(r["side"]), r["fromHz"], r["toHz"])
+            off.append(abs(r["differenceDb"] - truth) / r["plusMinusDb"])
+            mirrored.append(abs(r["differenceDb"] + truth) / r["plusMinusDb"])
+    return off, mirrored
+
+
 def judged(report, rate, document):
     """The known difference: regions and evenness of EVEN against UNEVEN."""
     regions = [r for r in document["regions"] if {r["a"], r["b"]} == {EVEN, UNEVEN}]
-    inside, narrow, other_sign = [], [], []
-    for r in regions:
-        truth = true_difference(rate, r["a"], r["b"], ("left", "right").index(r["side"]), r["fromHz"], r["toHz"])
-        report.remark(f"{r['side']} {r['fromHz']:.0f} to {r['toHz']:.0f} Hz: {r['differenceDb']:.2f} +- "
-                      f"{r['plusMinusDb']:.2f} dB, truly {truth:.2f}")
-        inside.append(abs(r["differenceDb"] - truth) <= r["plusMinusDb"])
-        narrow.append(r["plusMinusDb"] < 0.8)
-        other_sign.append(abs(r["differenceDb"] + truth) <= r["plusMinusDb"])
     held = all(any(r["side"] == side and r["fromHz"] < f < r["toHz"] for r in regions)
                for side in ("left", "right") for f in (900, 3500))
     report.line(held, f"hump and hollow lie in a region on both sides ({len(regions)} regions)")
-    report.line(len(inside) > 3 and np.mean(inside) >= 0.95,
-                f"the known difference lies in the interval of {sum(inside)} of {len(inside)} regions")
-    report.line(all(narrow) and not any(other_sign), "control: intervals are narrow, and hold no other sign")
+    widest, (_, mirrored) = max(r["plusMinusDb"] for r in regions), apart(rate, document)
+    report.line(widest < 0.8 and min(mirrored) > 1,
+                f"control: intervals are +- {widest:.2f} dB at most, and none holds the other sign")
     pair, = called(document, EVEN, UNEVEN, "evenness")
     truth = true_evenness(rate, pair["a"]) - true_evenness(rate, pair["b"])
     report.line(abs(pair["difference"] - truth) <= pair["plusMinus"] < abs(truth) / 3,
@@ -228,6 +232,26 @@ def spoilt_take(program, report, folder, trial):
                 f"a damaged take is named and left out (exit {done.code}, {takes} takes)")
 
 
+def regions_hold_truth(program, report, folder):
+    """95 % intervals, over trials whose set-ups fall otherwise: one region in twenty may miss, and does somewhere. Nine in
+    ten must hold; were the intervals a third as wide, they would not."""
+    played, off, evenness = stimulus(program, folder, seconds=1), [], []
+    for seed in range(1, 9):
+        trial, out = os.path.join(folder, f"trial{seed}"), os.path.join(folder, f"out{seed}")
+        file_stances(program, folder, trial, played, (EVEN, UNEVEN), SET_UPS, 1, seed)
+        program.run("compare", trial, "--out", out)
+        document = read_json(os.path.join(out, "comparison.json"))
+        off += apart(played.rate, document)[0]
+        pair, = called(document, EVEN, UNEVEN, "evenness")
+        truth = true_evenness(played.rate, pair["a"]) - true_evenness(played.rate, pair["b"])
+        evenness.append(abs(pair["difference"] - truth) <= pair["plusMinus"])
+    inside = np.mean(np.array(off) <= 1)
+    report.line(len(off) >= 32 and inside >= 0.9, f"the known difference lies in the interval of {inside:.1%} of {len(off)} regions")
+    third = np.mean(np.array(off) <= 1 / 3)
+    report.line(third < 0.9, f"control: in intervals a third as wide it would lie in {third:.1%}")
+    report.line(sum(evenness) >= 7, f"evenness apart as it truly is in {sum(evenness)} of {len(evenness)} trials")
+
+
 def few(program, report, folder):
     """One stance, one take each, no kept take, no trial."""
     played, trial, out = stimulus(program, folder, seconds=1), os.path.join(folder, "trial"), os.path.join(folder, "out")
@@ -274,4 +298,4 @@ def untouched(program, report, folder):
 
 
 if __name__ == "__main__":
-    main(known_stances, few, untouched)
+    main(known_stances, regions_hold_truth, few, untouched)
