@@ -38,6 +38,8 @@ std::string cell(const ReadingValue& value)
 {
     if (!value.known())
         return "not known";
+    if (!std::isfinite(value.plusMinus)) // no spread tells how many decimals mean anything
+        return figure(value.value, std::abs(value.value) < 1.0 ? 2 : 1);
     const auto text = withPlusMinus(value.value, value.plusMinus, "");
     return text.substr(0, text.find_last_not_of(' ') + 1);
 }

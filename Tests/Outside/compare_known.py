@@ -1,15 +1,15 @@
-"""Stances whose difference is known, made with SciPy, filed take by take and compared: the known difference lies in
-its intervals, identical stances are too close to call, and what is written fits its schema.
+"""Stances whose difference is known, made with SciPy, filed take by take and compared: the known difference
+lies in its intervals, identical stances are too close to call, and what is written fits its schema.
 
-Each set-up of a stance has a response of its own, a dozen small random bumps on what the stance really is, as if the
-cabinets had come back to a slightly other place; each take some noise and a little level. What the stances really are
-is worked out from their filters in closed form, bands and lines in NumPy.
+Each set-up of a stance has a response of its own, a dozen small random bumps on what the stance really is,
+as if the cabinets had come back to a slightly other place; each take some noise and a little level. What
+the stances really are is worked out from their filters in closed form, bands and lines in NumPy.
 
-What could pass here for the wrong reason: intervals so wide that anything lies in them (each must be narrow against
-the difference, and must not hold the difference of the other sign); a program that calls nothing (the known
-difference must be called, firmly, the right way round) or everything (the same stance twice must not be); a table of
-constants (the stances are different on the two sides, and one is 4 dB softer); a refusal that refuses everything (the
-same trial is compared before it is spoilt).
+What could pass here for the wrong reason: intervals so wide that anything lies in them (each must be narrow
+against the difference, and must not hold the difference of the other sign); a program that calls nothing
+(the known difference must be called, firmly, the right way round) or everything (the same stance twice must
+not be); a table of constants (the stances are different on the two sides, and one is 4 dB softer); a
+refusal that refuses everything (the same trial is compared before it is spoilt).
 """
 import csv
 import json
@@ -19,7 +19,8 @@ import shutil
 import numpy as np
 
 from schemas import faults_of, fits
-from support import System, high_pass, known, later, listing, main, peak, read_json, stack, stimulus, write_wav
+from support import (System, high_pass, known, later, listing, main, peak, read_json, stack, stimulus,
+                     write_wav)
 
 EVEN, UNEVEN, TWIN = "Heron 6, upright", "Heron 6, side, tweeters out", "Tarn 5, upright"
 SET_UPS, TAKES = 3, 2
@@ -27,10 +28,11 @@ FINE = 480  # points an octave
 
 
 def sections(rate, stance, side):
-    """What a stance really is. EVEN and TWIN are the same, UNEVEN has a hump and a hollow, not alike on both sides."""
+    """What a stance really is. EVEN and TWIN are the same, UNEVEN has a hump and a hollow, other ones on each
+    side."""
     base = [high_pass(rate, 45), peak(rate, 250, 1.5, 1.0 if side == 0 else 0.6)]
     if stance == UNEVEN:
-        base += [peak(rate, 900, 1.2, 4.5 if side == 0 else 3.5), peak(rate, 3500, 1.5, -4.0 if side == 0 else -5.0)]
+        base += [peak(rate, 900, 1.2, (4.5, 3.5)[side]), peak(rate, 3500, 1.5, (-4.0, -5.0)[side])]
     return base
 
 
@@ -77,8 +79,8 @@ def true_difference(rate, a, b, side, low, high):
 
 
 def record(rate, played, stance, bumps, rng, path):
-    sides = [System(rate, *sections(rate, stance, s), *bumps[s], gain=gain_of(stance) * 10 ** (rng.normal(0, 0.03) / 20))
-             for s in (0, 1)]
+    gain = gain_of(stance) * 10 ** (rng.normal(0, 0.03, 2) / 20)
+    sides = [System(rate, *sections(rate, stance, s), *bumps[s], gain=gain[s]) for s in (0, 1)]
     mic = later(sum(m.run(x) for m, x in zip(sides, played.sides())), 240)
     mic = mic + 2e-5 * rng.standard_normal(len(mic))
     return write_wav(path, rate, stack(mic, played.samples.sum(1)))
@@ -92,8 +94,8 @@ def file_stances(program, folder, trial, played, stances, set_ups, takes, seed):
             bumps = [returned(played.rate, rng) for _ in (0, 1)]
             for _ in range(takes):
                 wav = record(played.rate, played, stance, bumps, rng, os.path.join(folder, "take.wav"))
-                done = program.run("add", trial, wav, "--stimulus", played.path, "--stance", stance, "--set-up", set_up,
-                                   "--reference-channel", 2, "--quiet")
+                done = program.run("add", trial, wav, "--stimulus", played.path, "--stance", stance,
+                                   "--set-up", set_up, "--reference-channel", 2, "--quiet")
                 filed += done.code == 0
     return filed
 
@@ -108,7 +110,8 @@ def apart(rate, document):
     off, mirrored = [], []
     for r in document["regions"]:
         if {r["a"], r["b"]} == {EVEN, UNEVEN}:
-            truth = true_difference(rate, r["a"], r["b"], ("left", "right").index(r["side"]), r["fromHz"], r["toHz"])
+            side = ("left", "right").index(r["side"])
+            truth = true_difference(rate, r["a"], r["b"], side, r["fromHz"], r["toHz"])
             off.append(abs(r["differenceDb"] - truth) / r["plusMinusDb"])
             mirrored.append(abs(r["differenceDb"] + truth) / r["plusMinusDb"])
     return off, mirrored
@@ -126,23 +129,27 @@ def judged(report, rate, document):
     pair, = called(document, EVEN, UNEVEN, "evenness")
     truth = true_evenness(rate, pair["a"]) - true_evenness(rate, pair["b"])
     report.line(abs(pair["difference"] - truth) <= pair["plusMinus"] < abs(truth) / 3,
-                f"evenness apart by {pair['difference']:.2f} +- {pair['plusMinus']:.2f} dB, truly {truth:.2f}")
+                f"evenness apart by {pair['difference']:.2f} +- {pair['plusMinus']:.2f} dB,"
+                f" truly {truth:.2f}")
     better = "better" if pair["a"] == EVEN else "worse"
     report.line(pair["verdict"] == better and pair["firm"],
                 f"{pair['a']} is {pair['verdict']} on evenness, {'firm' if pair['firm'] else 'not firm'}")
     order = [place["stance"] for place in document["order"]]
-    report.line(order[-1] == UNEVEN and sorted(order) == sorted((EVEN, UNEVEN, TWIN)), f"the order is {order}")
+    report.line(order[-1] == UNEVEN and sorted(order) == sorted((EVEN, UNEVEN, TWIN)),
+                f"the order is {order}")
 
 
 def twins(report, document):
     pairs = called(document, EVEN, TWIN)
     other = [p["reading"] for p in pairs if p["verdict"] != "too close to call"]
-    report.line(len(pairs) >= 8 and not other, f"identical stances: {len(pairs)} readings too close to call, but {other}")
+    report.line(len(pairs) >= 8 and not other,
+                f"identical stances: {len(pairs)} readings too close to call, but {other}")
     regions = [r for r in document["regions"] if {r["a"], r["b"]} == {EVEN, TWIN}]
     report.line(not regions, f"identical stances: {len(regions)} regions")
     place = {p["stance"]: p for p in document["order"]}
     report.line(TWIN in place[EVEN]["tiedWith"] and EVEN in place[TWIN]["tiedWith"]
-                and UNEVEN not in place[EVEN]["tiedWith"], "identical stances are tied, and the other is not tied with them")
+                and UNEVEN not in place[EVEN]["tiedWith"],
+                "identical stances are tied, and the other is not tied with them")
 
 
 def stances_shown(report, rate, document):
@@ -156,7 +163,8 @@ def stances_shown(report, rate, document):
     for name, stance in shown.items():
         reading, truth = stance["readings"]["evenness"], true_evenness(rate, name)
         report.line(abs(reading["value"] - truth) <= reading["plusMinus"] < 0.4,
-                    f"{name}: evenness {reading['value']:.2f} +- {reading['plusMinus']:.2f} dB, truly {truth:.2f}")
+                    f"{name}: evenness {reading['value']:.2f} +- {reading['plusMinus']:.2f} dB,"
+                    f" truly {truth:.2f}")
 
 
 def table(report, folder, document):
@@ -168,7 +176,8 @@ def table(report, folder, document):
              or (float(row["value"]) if row["value"] else None) != r["value"]
              or (float(row["plusMinus"]) if row["plusMinus"] else None) != r["plusMinus"]
              or row["known"] != str(int(r["known"]))]
-    report.line(len(rows) == len(wanted) and not wrong, f"comparison.csv: {len(rows)} rows, {len(wrong)} not as in the JSON")
+    report.line(len(rows) == len(wanted) and not wrong,
+                f"comparison.csv: {len(rows)} rows, {len(wrong)} not as in the JSON")
 
 
 def strict(report, document):
@@ -181,14 +190,17 @@ def strict(report, document):
     changes = (lambda d: d.pop("words"), lambda d: d["pairs"][0].update(verdict="equal"),
                lambda d: d["regions"][0].update(side="both"), lambda d: d["stances"][0].update(trimDb=3),
                lambda d: d["stances"][0]["readings"]["evenness"].update(known=False),
-               lambda d: d["order"][0].update(tiedWith=[first, first]), lambda d: d.update(stances=d["stances"][:1]),
+               lambda d: d["order"][0].update(tiedWith=[first, first]),
+               lambda d: d.update(stances=d["stances"][:1]),
                lambda d: d["regions"][0].update(differenceDb="NaN"), lambda d: d["pairs"][0].pop("firm"))
     passed = [i for i, change in enumerate(changes) if not faults_of(spoilt(change))]
-    report.line(not passed, f"control: the schema refuses {len(changes) - len(passed)} of {len(changes)} spoilt files")
+    report.line(not passed,
+                f"control: the schema refuses {len(changes) - len(passed)} of {len(changes)} spoilt files")
 
 
 def known_stances(program, report, folder):
-    played, trial, out = stimulus(program, folder, seconds=1), os.path.join(folder, "trial"), os.path.join(folder, "out")
+    played = stimulus(program, folder, seconds=1)
+    trial, out = os.path.join(folder, "trial"), os.path.join(folder, "out")
     filed = file_stances(program, folder, trial, played, (EVEN, UNEVEN, TWIN), SET_UPS, TAKES, 1)
     report.line(filed == 3 * SET_UPS * TAKES, f"{filed} takes filed")
     done = program.run("compare", trial, "--out", out)
@@ -199,21 +211,29 @@ def known_stances(program, report, folder):
     twins(report, document)
     table(report, out, document)
     strict(report, document)
-    report.line(all(sentence in done.out for sentence in document["words"]) and all(n in done.out for n in (EVEN, TWIN)),
+    report.line(all(sentence in done.out for sentence in document["words"])
+                and all(n in done.out for n in (EVEN, TWIN)),
                 "table and sentences stand on standard output")
     pictures = sorted(n for n in os.listdir(out) if n.endswith(".svg"))
-    report.line(pictures == ["difference-left.svg", "difference-right.svg", "levels.svg"], f"pictures: {pictures}")
+    report.line(pictures == ["difference-left.svg", "difference-right.svg", "levels.svg"],
+                f"pictures: {pictures}")
     again(program, report, trial, out)
     spoilt_take(program, report, folder, trial)
+
+
+def written(out):
+    with open(os.path.join(out, "comparison.json"), encoding="utf-8") as f:
+        return f.read()
 
 
 def again(program, report, trial, out):
     before = listing(out)
     done = program.run("compare", trial, "--out", out)
-    report.line(done.code == 3 and listing(out) == before, f"a second time is refused without --replace (exit {done.code})")
-    text = open(os.path.join(out, "comparison.json"), encoding="utf-8").read()
+    report.line(done.code == 3 and listing(out) == before,
+                f"a second time is refused without --replace (exit {done.code})")
+    text = written(out)
     done = program.run("compare", trial, "--out", out, "--replace", "--quiet")
-    report.line(done.code == 0 and not done.out and open(os.path.join(out, "comparison.json"), encoding="utf-8").read() == text,
+    report.line(done.code == 0 and not done.out and written(out) == text,
                 f"with --replace --quiet it says nothing and writes the same (exit {done.code})")
 
 
@@ -228,13 +248,14 @@ def spoilt_take(program, report, folder, trial):
     document = fits(report, "with a damaged take: comparison.json", os.path.join(out, "comparison.json"))
     doubts = [f["words"] for f in document["faults"] if f["severity"] == "doubt"]
     takes = sum(s["takes"] for s in document["stances"])
-    report.line(done.code == 4 and any(take in words for words in doubts) and takes == 3 * SET_UPS * TAKES - 1,
+    report.line(done.code == 4 and any(take in words for words in doubts)
+                and takes == 3 * SET_UPS * TAKES - 1,
                 f"a damaged take is named and left out (exit {done.code}, {takes} takes)")
 
 
 def regions_hold_truth(program, report, folder):
-    """95 % intervals, over trials whose set-ups fall otherwise: one region in twenty may miss, and does somewhere. Nine in
-    ten must hold; were the intervals a third as wide, they would not."""
+    """95 % intervals, over trials whose set-ups fall otherwise: one region in twenty may miss, and does
+    somewhere. Nine in ten must hold; were the intervals a third as wide, they would not."""
     played, off, evenness = stimulus(program, folder, seconds=1), [], []
     for seed in range(1, 9):
         trial, out = os.path.join(folder, f"trial{seed}"), os.path.join(folder, f"out{seed}")
@@ -246,15 +267,18 @@ def regions_hold_truth(program, report, folder):
         truth = true_evenness(played.rate, pair["a"]) - true_evenness(played.rate, pair["b"])
         evenness.append(abs(pair["difference"] - truth) <= pair["plusMinus"])
     inside = np.mean(np.array(off) <= 1)
-    report.line(len(off) >= 32 and inside >= 0.9, f"the known difference lies in the interval of {inside:.1%} of {len(off)} regions")
+    report.line(len(off) >= 32 and inside >= 0.9,
+                f"the known difference lies in the interval of {inside:.1%} of {len(off)} regions")
     third = np.mean(np.array(off) <= 1 / 3)
     report.line(third < 0.9, f"control: in intervals a third as wide it would lie in {third:.1%}")
-    report.line(sum(evenness) >= 7, f"evenness apart as it truly is in {sum(evenness)} of {len(evenness)} trials")
+    report.line(sum(evenness) >= 7,
+                f"evenness apart as it truly is in {sum(evenness)} of {len(evenness)} trials")
 
 
 def few(program, report, folder):
     """One stance, one take each, no kept take, no trial."""
-    played, trial, out = stimulus(program, folder, seconds=1), os.path.join(folder, "trial"), os.path.join(folder, "out")
+    played = stimulus(program, folder, seconds=1)
+    trial, out = os.path.join(folder, "trial"), os.path.join(folder, "out")
     refused(program, report, "no trial", os.path.join(folder, "nothing"), out, "nothing")
     file_stances(program, folder, trial, played, (EVEN,), 1, 1, 2)
     refused(program, report, "one stance", trial, out, "second")
@@ -262,8 +286,10 @@ def few(program, report, folder):
     done = program.run("compare", trial, "--out", out)
     document = fits(report, "one take each: comparison.json", os.path.join(out, "comparison.json"))
     one = [f for f in document["faults"] if f["severity"] == "doubt" and "one take" in f["words"]]
-    report.line(done.code == 4 and len(one) == 2, f"one take each is doubtful, and said of both (exit {done.code})")
-    report.line(not document["regions"] and not any(p["firm"] or p["verdict"] != "too close to call" for p in document["pairs"]),
+    report.line(done.code == 4 and len(one) == 2,
+                f"one take each is doubtful, and said of both (exit {done.code})")
+    called = [p["firm"] or p["verdict"] != "too close to call" for p in document["pairs"]]
+    report.line(not document["regions"] and not any(called),
                 "one take each: nothing is called, nothing is firm")
     sizes = [r["plusMinus"] for s in document["stances"] for r in s["readings"].values()]
     report.line(sizes and np.all(np.isnan(known(sizes))), "one take each: no interval is told")
@@ -288,12 +314,15 @@ def refused(program, report, what, trial, out, word):
 
 
 def untouched(program, report, folder):
-    """Two takes of one set-up each: compared, and said to assume that the pair returns exactly; not doubtful by that."""
-    played, trial, out = stimulus(program, folder, seconds=1), os.path.join(folder, "trial"), os.path.join(folder, "out")
+    """Two takes of one set-up each: compared, and said to assume that the pair returns exactly; not doubtful
+    by that."""
+    played = stimulus(program, folder, seconds=1)
+    trial, out = os.path.join(folder, "trial"), os.path.join(folder, "out")
     file_stances(program, folder, trial, played, (EVEN, UNEVEN), 1, 2, 4)
     done = program.run("compare", trial, "--out", out)
     document = fits(report, "one set-up each: comparison.json", os.path.join(out, "comparison.json"))
-    report.line(done.code == 0 and "assumes the pair returns exactly" in done.out and not any(p["firm"] for p in document["pairs"]),
+    report.line(done.code == 0 and "assumes the pair returns exactly" in done.out
+                and not any(p["firm"] for p in document["pairs"]),
                 f"one set-up each: said to assume the exact return, not firm (exit {done.code})")
 
 
