@@ -7,6 +7,7 @@
 #include "Files/ComparisonPicture.h"
 #include "Files/StoredTakes.h"
 #include "Files/TrialFolder.h"
+#include "Trial/RegionCauses.h"
 
 #include <algorithm>
 
@@ -25,7 +26,8 @@ struct CompareOptions
 struct Compared
 {
     std::shared_ptr<const Comparison> comparison;
-    std::vector<Fault> faults; ///< doubts first
+    std::vector<Fault> faults;       ///< doubts first
+    std::vector<std::string> causes; ///< of the regions
 };
 
 const NewFolder::Known& comparisonFolder()
@@ -71,7 +73,8 @@ Result<Compared> compareTrial(const std::string& path)
                                 "Measure two stances, or keep takes that were set aside", stored.faults);
     ComparisonSettings settings;
     settings.weights = folder->trial().weights;
-    Compared result{ compare(std::move(stored.stances), settings), std::move(stored.faults) };
+    Compared result{ compare(std::move(stored.stances), settings), std::move(stored.faults), {} };
+    result.causes = regionCauses(*result.comparison, folder->trial());
     const auto own = faultsOf(*result.comparison, folder->trial().positions);
     result.faults.insert(result.faults.end(), own.begin(), own.end());
     std::stable_partition(result.faults.begin(), result.faults.end(),
@@ -93,7 +96,7 @@ Outcome writeComparison(const CompareOptions& options, const Compared& compared)
     if (!folder)
         return folder.problem();
     auto files = comparisonPictures(*compared.comparison);
-    files["comparison.json"] = toText(toJson(*compared.comparison, compared.faults));
+    files["comparison.json"] = toText(toJson(*compared.comparison, compared.faults, compared.causes));
     files["comparison.csv"] = comparisonCsv(*compared.comparison);
     for (const auto& [name, bytes] : files)
         if (auto written = writeFileWhole(folder->path() / name, bytes); !written)

@@ -99,10 +99,12 @@ Json pairsJson(const Comparison& comparison)
     return list;
 }
 
-Json regionsJson(const Comparison& comparison)
+Json regionsJson(const Comparison& comparison, const std::vector<std::string>& causes)
 {
     auto list = Json::array();
-    for (const auto& region : comparison.regions)
+    for (std::size_t i = 0; i < comparison.regions.size(); ++i)
+    {
+        const auto& region = comparison.regions[i];
         list.push_back({ { "a", nameOf(comparison, region.a) },
                          { "b", nameOf(comparison, region.b) },
                          { "side", sideName(region.side) },
@@ -112,7 +114,8 @@ Json regionsJson(const Comparison& comparison)
                          { "plusMinusDb", numberOrNull(region.plusMinusDb) },
                          { "firm", region.firm },
                          { "words", regionWords(region, *comparison.board) },
-                         { "why", "" } });
+                         { "why", i < causes.size() ? causes[i] : std::string() } });
+    }
     return list;
 }
 
@@ -179,7 +182,8 @@ std::size_t takesOf(const MatchedStance& stance)
     return count;
 }
 
-Json toJson(const Comparison& comparison, const std::vector<Fault>& faults)
+Json toJson(const Comparison& comparison, const std::vector<Fault>& faults,
+            const std::vector<std::string>& causes)
 {
     const auto& match = comparison.board->matchBand();
     return { { "schema", schemaName("comparison", comparisonSchemaVersion) },
@@ -191,7 +195,7 @@ Json toJson(const Comparison& comparison, const std::vector<Fault>& faults)
              { "faults", toJson(faults) },
              { "stances", stancesJson(comparison) },
              { "pairs", pairsJson(comparison) },
-             { "regions", regionsJson(comparison) },
+             { "regions", regionsJson(comparison, causes) },
              { "order", orderJson(comparison) },
              { "words", comparison.words } };
 }

@@ -13,8 +13,10 @@ namespace plumbline
 inline constexpr int comparisonSchemaVersion = 1;
 
 /** [any] "plumbline/comparison/1" as the program's users may rely on it. What is not known is null.
-    @param faults what makes it doubtful, or must be known */
-Json toJson(const Comparison& comparison, const std::vector<Fault>& faults);
+    @param faults what makes it doubtful, or must be known
+    @param causes what explains the regions, in step with them; none: nothing is claimed */
+Json toJson(const Comparison& comparison, const std::vector<Fault>& faults,
+            const std::vector<std::string>& causes = {});
 
 /** [any] Readings as comma-separated values, one row a stance and reading; empty fields where nothing is known. */
 std::string comparisonCsv(const Comparison& comparison);
