@@ -63,6 +63,9 @@ std::vector<Fault> openingFaults(const TrialFolder& trial)
 Result<Compared> compareTrial(const std::string& path)
 {
     auto folder = TrialFolder::open(path);
+    if (!folder && folder.problem().code == "missing")
+        return Problem{ "no-trial", "There is no trial here", path,
+                        "Give the folder that holds trial.json, as plumbline add makes it" };
     if (!folder)
         return folder.problem();
     auto stored = storedTakes(*folder);

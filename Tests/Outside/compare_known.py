@@ -279,7 +279,7 @@ def few(program, report, folder):
     """One stance, one take each, no kept take, no trial."""
     played = stimulus(program, folder, seconds=1)
     trial, out = os.path.join(folder, "trial"), os.path.join(folder, "out")
-    refused(program, report, "no trial", os.path.join(folder, "nothing"), out, "nothing")
+    refused(program, report, "no trial", os.path.join(folder, "nothing"), out, "no trial here")
     file_stances(program, folder, trial, played, (EVEN,), 1, 1, 2)
     refused(program, report, "one stance", trial, out, "second")
     file_stances(program, folder, trial, played, (UNEVEN,), 1, 1, 3)
