@@ -14,6 +14,7 @@ using Act = std::function<int()>;
 void addStimulusCommand(CLI::App& app, Act& act);
 void addAnalyseCommand(CLI::App& app, Act& act);
 void addAddCommand(CLI::App& app, Act& act);
+void addCompareCommand(CLI::App& app, Act& act);
 void addPracticeCommand(CLI::App& app, Act& act);
 
 }

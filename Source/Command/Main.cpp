@@ -21,8 +21,8 @@ std::string chosenCommand(const CLI::App& app)
 int run(int argc, char** argv)
 {
     CLI::App app{ "Plumbline measures monitors where they stand: it makes a stimulus, analyses what came "
-                  "back and keeps it "
-                  "in a trial.",
+                  "back, keeps it "
+                  "in a trial, and compares its stances.",
                   "plumbline" };
     app.set_version_flag("--version", std::string("Plumbline ") + programVersion);
     app.require_subcommand(1);
@@ -31,6 +31,7 @@ int run(int argc, char** argv)
     addAnalyseCommand(app, act);
     addAddCommand(app, act);
     addPracticeCommand(app, act);
+    addCompareCommand(app, act);
     try
     {
         app.parse(argc, argv);

@@ -399,4 +399,5 @@ def locales(program, report, folder):
                 f"under {name} options are read with a point")
 
 
-main(outputs, filed, practised, single, locales)
+if __name__ == "__main__":
+    main(outputs, filed, practised, single, locales)
